@@ -1,0 +1,1 @@
+"""From a project file to a run sheet: exact, pure, and the same bytes on every machine."""

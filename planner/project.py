@@ -1,0 +1,152 @@
+"""What the maker wrote, read and checked: the records of a project file.
+
+Lengths are inches as `Fraction`; proportions and box units are `Fraction` without a unit. Records are frozen, hold
+tuples only, and know the line they were written in.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Literal
+
+from planner.measure import Measure
+
+Weight = Literal["light", "medium", "heavy"]
+Wish = Literal["light-weight", "plain", "dark", "outward", "needle"]
+Side = Literal["right", "bottom", "left", "top"]
+Stroke = Literal["/", "\\", "|"]
+Change = Literal["turn 90", "turn 180", "turn 270", "mirrored"]
+
+WEIGHTS: tuple[Weight, ...] = ("light", "medium", "heavy")
+WISHES: tuple[Wish, ...] = ("light-weight", "plain", "dark", "outward", "needle")
+SIDES: tuple[Side, ...] = ("right", "bottom", "left", "top")
+VALUE_WORDS = {"light": 2, "medium": 5, "dark": 9}
+MOST_COPIES = 1_000
+MOST_PATCHES = 250_000
+
+
+@dataclass(frozen=True, slots=True)
+class Fabric:
+    name: str
+    value: int  # 1, the lightest, to 10
+    written: str  # the value as the maker wrote it: "dark", "7"
+    weight: Weight
+    colour: str | None  # "#rrggbb", as it is drawn; None: chosen by value
+    letter: str  # one or two small letters or digits, told apart where colour does not show
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class FabricHere:
+    """A cell, or a half of one, that is one fabric."""
+
+    fabric: str
+
+
+@dataclass(frozen=True, slots=True)
+class PartHere:
+    """A part put into a cell. `part` is the part itself, found by name already; changes in the order written."""
+
+    part: Part
+    changes: tuple[Change, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DraftHere:
+    """A cell that is a draft of its own."""
+
+    draft: Draft
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A cell, or a half of one, cut by a line of the whole cell. `left` lies left of the line."""
+
+    stroke: Stroke
+    left: Cell
+    right: Cell
+
+
+Cell = FabricHere | PartHere | DraftHere | Cut
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    rows: tuple[tuple[Cell, ...], ...]
+    widths: tuple[Fraction, ...]  # one for each column, never empty: all 1 where left out
+    heights: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnPatch:
+    fabric: str
+    corners: tuple[tuple[Fraction, Fraction], ...]  # box units, x right, y down, in the sense they were written
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Patches:
+    box: tuple[Fraction, Fraction]  # wide, high
+    patches: tuple[DrawnPatch, ...]
+    line: int  # of the key `patches`
+
+
+@dataclass(frozen=True, slots=True)
+class Logs:
+    centre: str
+    centre_size: tuple[Fraction, Fraction]
+    around: tuple[str, ...]
+    widths: tuple[Fraction, ...]  # one for each log, written out
+    sides: tuple[Side, ...]  # one for each log, written out
+
+
+Draft = Rows | Patches | Logs
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    name: str
+    draft: Draft
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    name: str
+    width: Fraction  # finished
+    height: Fraction
+    draft: Draft
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Make:
+    """A batch of loose blocks: so many of one block, in these fabrics."""
+
+    block: str
+    count: int
+    swap: tuple[tuple[str, str], ...]  # (fabric of the draft, fabric it is made in), all at once, sorted
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Handling:
+    """Minutes: for one trip to the iron, and for setting up the piles of one kind of unit."""
+
+    trip: Fraction = Fraction(3)
+    pile: Fraction = Fraction(2)
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    name: str
+    measure: Measure
+    seam: Fraction  # the allowance
+    thread: str | None
+    fabrics: tuple[Fabric, ...]
+    blocks: tuple[Block, ...]
+    make: tuple[Make, ...]
+    prefer: tuple[Wish, ...] = WISHES
+    handling: Handling = field(default_factory=Handling)
+    unused: tuple[str, ...] = ()  # words for what is written and not used: "fabric coral", "part little four"

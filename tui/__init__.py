@@ -1,0 +1,1 @@
+"""The workspace beside the machine: what shows the sheet and remembers the place."""
