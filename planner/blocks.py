@@ -1,0 +1,281 @@
+"""Project -> blocks with their patches in place, exact.
+
+Coordinates leave this room as whole numbers: of `1/scale` inch, with one scale for the whole project, so that what
+follows compares and turns shapes with integers alone. x runs right, y down. An outline runs clockwise as it is seen,
+from its uppermost, then leftmost corner, and has no corner on a straight side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import accumulate
+from math import lcm
+from typing import NamedTuple
+
+from planner.project import (
+    Block,
+    Cell,
+    Change,
+    Cut,
+    Draft,
+    DraftHere,
+    FabricHere,
+    Logs,
+    PartHere,
+    Patches,
+    Project,
+    Rows,
+)
+
+Point = tuple[int, int]
+Outline = tuple[Point, ...]
+_Exact = tuple[Fraction, Fraction]
+
+ZERO, HALF, ONE = Fraction(0), Fraction(1, 2), Fraction(1)
+
+
+class Patch(NamedTuple):
+    """One patch in its block: a fabric's name and the finished outline."""
+
+    fabric: str
+    outline: Outline
+
+
+@dataclass(frozen=True, slots=True)
+class DraftedBlock:
+    """One block as drafted, in one set of fabrics; all its copies are sewn alike.
+
+    `parts` are stretches of `patches`, (first, one past the last), of what is sewn as a unit before it joins its
+    neighbours; inner ones before outer ones.
+    """
+
+    name: str
+    width: int
+    height: int
+    patches: tuple[Patch, ...]
+    parts: tuple[tuple[int, int], ...]
+    copies: int
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Blocks:
+    """All blocks that are made. `made` lists the batches as the maker wrote them: (index into `drafted`, count)."""
+
+    scale: int  # grid units to an inch
+    drafted: tuple[DraftedBlock, ...]
+    made: tuple[tuple[int, int], ...]
+
+    def inches(self, units: int) -> Fraction:
+        return Fraction(units, self.scale)
+
+
+class _Place(NamedTuple):
+    """Where a draft's unit square goes: x' = a x + b y + e, y' = c x + d y + f; a and d, or b and c, are 0."""
+
+    a: Fraction
+    b: Fraction
+    c: Fraction
+    d: Fraction
+    e: Fraction
+    f: Fraction
+
+    def point(self, x: Fraction, y: Fraction) -> _Exact:
+        if self.b:
+            return self.b * y + self.e, self.c * x + self.f
+        return self.a * x + self.e, self.d * y + self.f
+
+    def within(self, left: Fraction, top: Fraction, right: Fraction, bottom: Fraction) -> _Place:
+        """The place of a rectangle of this square, given in this square's own units."""
+        wide, high = right - left, bottom - top
+        e, f = self.point(left, top)
+        return _Place(self.a * wide, self.b * high, self.c * wide, self.d * high, e, f)
+
+    def changed(self, change: Change) -> _Place:
+        """The same square, its content turned clockwise or mirrored first."""
+        a, b, c, d, e, f = self
+        if change == "mirrored":  # x -> 1 - x
+            return _Place(-a, b, -c, d, e + a, f + c)
+        if change == "turn 90":  # (x, y) -> (1 - y, x)
+            return _Place(b, -a, d, -c, e + a, f + c)
+        if change == "turn 180":
+            return _Place(-a, -b, -c, -d, e + a + b, f + c + d)
+        return _Place(-b, a, -d, c, e + b, f + d)  # (x, y) -> (y, 1 - x)
+
+
+def lay_out_blocks(project: Project) -> Blocks:
+    """Every block that the project makes, each draft in each set of fabrics once. The project has no faults."""
+    named = {block.name: block for block in project.blocks}
+    copies: dict[tuple[str, tuple[tuple[str, str], ...]], int] = {}
+    made: list[tuple[tuple[str, tuple[tuple[str, str], ...]], int]] = []
+    for make in project.make:
+        key = (make.block, make.swap)
+        copies[key] = copies.get(key, 0) + make.count
+        made.append((key, make.count))
+    drawn: dict[str, _Drawing] = {}
+    for name, _ in copies:
+        if name not in drawn:
+            drawn[name] = _draw(named[name])
+    scale = lcm(*(value.denominator for drawing in drawn.values() for value in drawing.values()))
+    index = {key: number for number, key in enumerate(copies)}
+    drafted = tuple(
+        _place_on_grid(named[name], drawn[name], dict(swap), count, scale) for (name, swap), count in copies.items()
+    )
+    return Blocks(scale, drafted, tuple((index[key], count) for key, count in made))
+
+
+class _Drawing(NamedTuple):
+    width: Fraction
+    height: Fraction
+    patches: list[tuple[str, tuple[_Exact, ...]]]
+    parts: list[tuple[int, int]]
+
+    def values(self) -> set[Fraction]:
+        found = {self.width, self.height}
+        for _, corners in self.patches:
+            for x, y in corners:
+                found.add(x)
+                found.add(y)
+        return found
+
+
+def _draw(block: Block) -> _Drawing:
+    drawing = _Drawing(block.width, block.height, [], [])
+    _draw_draft(block.draft, _Place(block.width, ZERO, ZERO, block.height, ZERO, ZERO), drawing)
+    return drawing
+
+
+def _draw_draft(draft: Draft, place: _Place, into: _Drawing) -> None:
+    if isinstance(draft, Rows):
+        _draw_rows(draft, place, into)
+    elif isinstance(draft, Patches):
+        wide, high = draft.box
+        for drawn in draft.patches:
+            corners = tuple(place.point(x / wide, y / high) for x, y in drawn.corners)
+            into.patches.append((drawn.fabric, corners))
+    else:
+        _draw_logs(draft, place, into)
+
+
+def _draw_rows(draft: Rows, place: _Place, into: _Drawing) -> None:
+    across, down = _bounds(draft.widths), _bounds(draft.heights)
+    for top, bottom, cells in zip(down, down[1:], draft.rows, strict=False):
+        for left, right, cell in zip(across, across[1:], cells, strict=False):
+            _draw_cell(cell, _UNIT, place.within(left, top, right, bottom), into)
+
+
+def _bounds(proportions: tuple[Fraction, ...]) -> list[Fraction]:
+    total = sum(proportions)
+    return [value / total for value in accumulate(proportions, initial=ZERO)]
+
+
+_UNIT: tuple[_Exact, ...] = ((ZERO, ZERO), (ONE, ZERO), (ONE, ONE), (ZERO, ONE))
+
+
+def _draw_cell(cell: Cell, face: tuple[_Exact, ...], place: _Place, into: _Drawing) -> None:
+    """Draw what fills `face`, a stretch of the unit cell that `place` puts into the block."""
+    if isinstance(cell, FabricHere):
+        into.patches.append((cell.fabric, tuple(place.point(x, y) for x, y in face)))
+    elif isinstance(cell, Cut):
+        left, right = _cut_face(cell.stroke, face)
+        _draw_cell(cell.left, left, place, into)
+        _draw_cell(cell.right, right, place, into)
+    else:
+        first = len(into.patches)
+        xs, ys = [x for x, _ in face], [y for _, y in face]
+        inner = place.within(min(xs), min(ys), max(xs), max(ys))
+        if isinstance(cell, DraftHere):
+            _draw_draft(cell.draft, inner, into)
+        else:
+            _draw_part(cell, inner, into)
+        if len(into.patches) - first > 1:
+            into.parts.append((first, len(into.patches)))
+
+
+def _draw_part(here: PartHere, place: _Place, into: _Drawing) -> None:
+    # The change written first is done first, so it is the innermost: the last one is applied to the place first.
+    for change in reversed(here.changes):
+        place = place.changed(change)
+    _draw_draft(here.part.draft, place, into)
+
+
+def _cut_face(stroke: str, face: tuple[_Exact, ...]) -> tuple[tuple[_Exact, ...], tuple[_Exact, ...]]:
+    """The face left of the stroke's line and the face right of it."""
+
+    def side(point: _Exact) -> Fraction:  # below 0: left of the line
+        x, y = point
+        if stroke == "/":
+            return x + y - 1
+        if stroke == "\\":
+            return x - y
+        return x - HALF
+
+    left: list[_Exact] = []
+    right: list[_Exact] = []
+    for here, there in zip(face, face[1:] + face[:1], strict=True):
+        at_here, at_there = side(here), side(there)
+        if at_here <= 0:
+            left.append(here)
+        if at_here >= 0:
+            right.append(here)
+        if at_here * at_there < 0:
+            part = at_here / (at_here - at_there)
+            crossing = (here[0] + part * (there[0] - here[0]), here[1] + part * (there[1] - here[1]))
+            left.append(crossing)
+            right.append(crossing)
+    return tuple(left), tuple(right)
+
+
+def _draw_logs(draft: Logs, place: _Place, into: _Drawing) -> None:
+    left, top = ZERO, ZERO
+    right, bottom = draft.centre_size
+    rectangles = [(draft.centre, left, top, right, bottom)]
+    for fabric, width, side in zip(draft.around, draft.widths, draft.sides, strict=True):
+        if side == "right":
+            rectangles.append((fabric, right, top, right + width, bottom))
+            right += width
+        elif side == "left":
+            rectangles.append((fabric, left - width, top, left, bottom))
+            left -= width
+        elif side == "bottom":
+            rectangles.append((fabric, left, bottom, right, bottom + width))
+            bottom += width
+        else:
+            rectangles.append((fabric, left, top - width, right, top))
+            top -= width
+    wide, high = right - left, bottom - top
+    first = len(into.patches)
+    for fabric, x0, y0, x1, y1 in rectangles:
+        corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+        placed = tuple(place.point((x - left) / wide, (y - top) / high) for x, y in corners)
+        into.patches.append((fabric, placed))
+    # Each round so far is a unit: the first two, the first three, ... (all of them are the draft itself)
+    into.parts.extend((first, first + many) for many in range(2, len(rectangles)))
+
+
+def _place_on_grid(block: Block, drawing: _Drawing, swap: dict[str, str], copies: int, scale: int) -> DraftedBlock:
+    on_grid = {value: int(value * scale) for value in drawing.values()}
+    patches = tuple(
+        Patch(swap.get(fabric, fabric), tidy_outline([(on_grid[x], on_grid[y]) for x, y in corners]))
+        for fabric, corners in drawing.patches
+    )
+    width, height = on_grid[drawing.width], on_grid[drawing.height]
+    return DraftedBlock(block.name, width, height, patches, tuple(drawing.parts), copies, block.line)
+
+
+def tidy_outline(corners: Iterable[Point]) -> Outline:
+    """The same outline as this room promises it: clockwise, from the uppermost, then leftmost corner, none in line."""
+    points = list(corners)
+    twice = sum(p[0] * q[1] - q[0] * p[1] for p, q in zip(points, points[1:] + points[:1], strict=True))
+    if twice < 0:
+        points.reverse()
+    kept = []
+    for number, (x, y) in enumerate(points):
+        ax, ay = points[number - 1]
+        bx, by = points[(number + 1) % len(points)]
+        if (x - ax) * (by - y) != (y - ay) * (bx - x):
+            kept.append((x, y))
+    start = min(range(len(kept)), key=lambda number: (kept[number][1], kept[number][0]))
+    return tuple(kept[start:] + kept[:start])

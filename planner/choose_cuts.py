@@ -1,0 +1,255 @@
+"""One piecing tree for each block: which cut each region gets, for the least handling of the whole project.
+
+Handling is `trip` x passes + `pile` x kinds of unit, in minutes; among equals come fewer match points, then the least
+sum of squared seam lengths (so that long seams come late and few). Equal regions are cut the same way wherever they
+lie, so a choice is one cut for each region that is used.
+
+This room searches well but proves nothing: for every number of passes it takes the best trees from the bottom up,
+shares what is already there, then changes one region's cut at a time as long as that helps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from planner.find_cuts import Cuts, always
+from planner.project import Handling
+
+# How many changes of a single cut are tried before the search is content with what it has.
+MOST_TRIALS = 1_500
+MORE_PASSES = 3  # passes beyond the fewest that are looked at
+
+Cost = tuple[Fraction, int, int]  # minutes, match points, squared lengths
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The cut of each region that is used: an index into `Region.cuts`. Regions of one patch have none."""
+
+    cut: dict[int, int]
+    passes: int
+    kinds: int
+    minutes: Fraction
+
+
+def choose_cuts(
+    cuts: Cuts,
+    handling: Handling,
+    keep_going: Callable[[], bool] = always,
+    most_trials: int = MOST_TRIALS,
+) -> Choice:
+    """The best trees found for all blocks together. Every root can be sewn by straight cuts (`cuts.stuck` is empty).
+
+    `keep_going` is asked now and then; once it says False the search stops with `InterruptedError`.
+    """
+    search = _Search(cuts, handling, keep_going)
+    best: dict[int, int] = {}
+    best_cost: Cost | None = None
+    for passes in range(search.fewest, search.fewest + MORE_PASSES + 1):
+        choice = search.share_trees(passes)
+        cost = search.cost(choice)
+        if best_cost is None or cost < best_cost:
+            best, best_cost = choice, cost
+    best = search.improve(best, most_trials)
+    levels = search.levels(best)
+    passes = max((levels[root] for root in search.roots), default=0)
+    return Choice(best, passes, len(best), handling.trip * passes + handling.pile * len(best))
+
+
+class _Search:
+    def __init__(self, cuts: Cuts, handling: Handling, keep_going: Callable[[], bool]) -> None:
+        self.cuts = cuts
+        self.handling = handling
+        self.keep_going = keep_going
+        self.roots = list(dict.fromkeys(root.region for root in cuts.roots))
+        regions = cuts.regions
+        # Small regions first: a side of a cut always stands before the region that is cut.
+        self.order = sorted(self._reach(), key=lambda number: (len(regions[number].patches), number))
+        self.fewest_levels = self._count_levels()
+        self.fewest = max((self.fewest_levels[root] for root in self.roots), default=0)
+
+    def _reach(self) -> set[int]:
+        seen = set(self.roots)
+        waiting = list(self.roots)
+        while waiting:
+            for cut in self.cuts.regions[waiting.pop()].cuts:
+                for seat in (cut.left, cut.right):
+                    if seat.region not in seen:
+                        seen.add(seat.region)
+                        waiting.append(seat.region)
+        return seen
+
+    def _count_levels(self) -> dict[int, int]:
+        levels: dict[int, int] = {}
+        for number in self.order:
+            region = self.cuts.regions[number]
+            if len(region.patches) == 1:
+                levels[number] = 0
+            else:
+                levels[number] = 1 + min(max(levels[cut.left.region], levels[cut.right.region]) for cut in region.cuts)
+        return levels
+
+    def share_trees(self, passes: int) -> dict[int, int]:
+        """Trees of at most so many passes: bottom up the fewest kinds, what other blocks use counted as given."""
+        shared = 0
+        trees: dict[int, dict[int, int]] = {}
+        for _ in range(2):  # the second time round each block knows what the others use
+            for root in sorted(self.roots, key=lambda number: -len(self.cuts.regions[number].patches)):
+                trees[root] = self._best_tree(root, passes, shared)
+                for number in trees[root]:
+                    shared |= 1 << number
+        choice: dict[int, int] = {}
+        for root in self.roots:
+            for number, cut in trees[root].items():
+                choice.setdefault(number, cut)
+        return self._trim(choice)
+
+    def _best_tree(self, root: int, passes: int, shared: int) -> dict[int, int]:
+        """For each region and number of passes the cut with the fewest kinds that are not shared already."""
+        regions = self.cuts.regions
+        found: dict[tuple[int, int], tuple[tuple[int, int, int], int, int]] = {}
+        best_from: dict[int, list[int]] = {}
+        reach = self._reach_from(root)
+        for number in self.order:
+            if number not in reach or len(regions[number].patches) == 1:
+                continue
+            if not self.keep_going():
+                raise InterruptedError
+            here = 1 << number
+            depths: list[int] = []
+            for depth in range(self.fewest_levels[number], passes + 1):
+                best = None
+                for place, cut in enumerate(regions[number].cuts):
+                    kinds, joins, square = here, cut.joins, cut.square
+                    possible = True
+                    for seat in (cut.left, cut.right):
+                        side = seat.region
+                        if len(regions[side].patches) == 1:
+                            continue
+                        if self.fewest_levels[side] > depth - 1:
+                            possible = False
+                            break
+                        (_, more_joins, more_square), more, _ = found[(side, self._depth(best_from, side, depth - 1))]
+                        kinds |= more
+                        joins += more_joins
+                        square += more_square
+                    if not possible:
+                        continue
+                    rank = ((kinds & ~shared).bit_count(), joins, square)
+                    if best is None or rank < best[0]:
+                        best = (rank, kinds, place)
+                assert best is not None
+                previous = found.get((number, depths[-1])) if depths else None
+                # More passes that gain nothing are no other tree
+                if previous is None or best[0] < previous[0]:
+                    found[(number, depth)] = best
+                    depths.append(depth)
+            best_from[number] = depths
+        # Walk down with the passes that are left; a region met twice keeps the tighter of its trees.
+        choice: dict[int, int] = {}
+        left = {root: passes} if len(regions[root].patches) > 1 else {}
+        while left:
+            number = max(left, key=lambda other: (len(regions[other].patches), other))
+            depth = self._depth(best_from, number, left.pop(number))
+            place = found[(number, depth)][2]
+            choice[number] = place
+            for seat in (regions[number].cuts[place].left, regions[number].cuts[place].right):
+                side = seat.region
+                if len(regions[side].patches) > 1:
+                    left[side] = min(left.get(side, passes), depth - 1)
+        return choice
+
+    def _reach_from(self, root: int) -> set[int]:
+        seen = {root}
+        waiting = [root]
+        while waiting:
+            for cut in self.cuts.regions[waiting.pop()].cuts:
+                for seat in (cut.left, cut.right):
+                    if seat.region not in seen:
+                        seen.add(seat.region)
+                        waiting.append(seat.region)
+        return seen
+
+    @staticmethod
+    def _depth(best_from: dict[int, list[int]], number: int, most: int) -> int:
+        return max(depth for depth in best_from[number] if depth <= most)
+
+    def _trim(self, choice: dict[int, int]) -> dict[int, int]:
+        """The part of a choice that the roots need."""
+        used: dict[int, int] = {}
+        waiting = list(self.roots)
+        while waiting:
+            number = waiting.pop()
+            region = self.cuts.regions[number]
+            if number in used or len(region.patches) == 1:
+                continue
+            used[number] = choice[number]
+            cut = region.cuts[choice[number]]
+            waiting += [cut.left.region, cut.right.region]
+        return used
+
+    def levels(self, choice: dict[int, int]) -> dict[int, int]:
+        levels: dict[int, int] = {}
+        for number in sorted(choice, key=lambda other: len(self.cuts.regions[other].patches)):
+            cut = self.cuts.regions[number].cuts[choice[number]]
+            levels[number] = 1 + max(levels.get(cut.left.region, 0), levels.get(cut.right.region, 0))
+        for root in self.roots:
+            levels.setdefault(root, 0)
+        return levels
+
+    def cost(self, choice: dict[int, int]) -> Cost:
+        levels = self.levels(choice)
+        passes = max((levels[root] for root in self.roots), default=0)
+        minutes = self.handling.trip * passes + self.handling.pile * len(choice)
+        joins = square = 0
+        for number, place in choice.items():
+            cut = self.cuts.regions[number].cuts[place]
+            joins += cut.joins
+            square += cut.square
+        return minutes, joins, square
+
+    def improve(self, choice: dict[int, int], most_trials: int) -> dict[int, int]:
+        """Change one region's cut at a time, as long as the whole gets cheaper. What is new below takes its best."""
+        cost = self.cost(choice)
+        spare = self._spare_cuts()
+        trials = 0
+        changed = True
+        while changed:
+            changed = False
+            for number in sorted(choice, key=lambda other: (-len(self.cuts.regions[other].patches), other)):
+                if number not in choice:
+                    continue  # an earlier change did away with it
+                for place in range(len(self.cuts.regions[number].cuts)):
+                    if place == choice.get(number):
+                        continue
+                    trials += 1
+                    if trials > most_trials:
+                        return choice
+                    if not self.keep_going():
+                        raise InterruptedError
+                    other = self._trim({**spare, **choice, number: place})
+                    other_cost = self.cost(other)
+                    if other_cost < cost:
+                        choice, cost, changed = other, other_cost, True
+        return choice
+
+    def _spare_cuts(self) -> dict[int, int]:
+        """For every region the cut that is best by itself: fewest kinds in the fewest passes."""
+        regions = self.cuts.regions
+        kinds: dict[int, int] = {}
+        spare: dict[int, int] = {}
+        for number in self.order:
+            cuts = regions[number].cuts
+            if len(regions[number].patches) == 1:
+                kinds[number] = 0
+                continue
+            ranks = []
+            for place, cut in enumerate(cuts):
+                level = max(self.fewest_levels[cut.left.region], self.fewest_levels[cut.right.region])
+                both = (kinds[cut.left.region] | kinds[cut.right.region]) | 1 << number
+                ranks.append((level, both.bit_count(), cut.joins, cut.square, place, both))
+            best = min(ranks)
+            spare[number], kinds[number] = best[4], best[5]
+        return spare

@@ -1,0 +1,113 @@
+"""Which unit lies on top under the needle, and which end goes in first; the same for a whole chain.
+
+As it is laid out beside the machine the seam stands upright: the unit underneath on the left, right side up; the unit
+that comes on top on the right, turned over onto it like a page; the upper end goes in first, and the raw edges lie to
+the right of the needle. So all that is to choose is which of the two lies on top (all common practice, no source): a
+bias edge lies underneath, next to the feed dogs; else the unit with fewer seams lies underneath; else the way with
+fewer turns at the piles.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Literal, NamedTuple
+
+from planner.blocks import Outline, Point
+from planner.build_units import Side, Unit, Units
+from planner.find_joins import is_on_normal_side
+
+Reason = Literal["bias", "seams", "turns", "equal"]
+
+
+class Feed(NamedTuple):
+    """How a unit's last seam is fed. `first` and `last` are the seam's ends in the unit's frame.
+
+    `bias_a` and `bias_b` say whether the side has a bias edge along the seam.
+    """
+
+    a_on_top: bool
+    first: Point
+    last: Point
+    why: Reason
+    bias_a: bool
+    bias_b: bool
+
+
+def feed_units(units: Units) -> tuple[Feed | None, ...]:
+    """How each unit's last seam is fed; None for a patch."""
+    return tuple(
+        None if unit.a is None or unit.b is None else _feed(units, unit, unit.a, unit.b) for unit in units.units
+    )
+
+
+def find_grain(outline: Outline) -> Point:
+    """A direction along which (and across which) a patch is cut on grain: the block's edges, but a square or a
+    rectangle that lies askew is cut along its own sides."""
+    if len(outline) == 4:
+        sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)]
+        if all(ax * bx + ay * by == 0 for (ax, ay), (bx, by) in pairwise(sides)):
+            return sides[0]
+    return (1, 0)
+
+
+def is_bias(direction: Point, grain: Point) -> bool:
+    """Whether an edge runs neither along the grain nor across it, and so stretches."""
+    along = direction[0] * grain[1] - direction[1] * grain[0]
+    across = direction[0] * grain[0] + direction[1] * grain[1]
+    return along != 0 and across != 0
+
+
+def count_eighths(direction: Point) -> int:
+    """How many eighths of a turn clockwise bring a direction to point straight down; odd ones stand for in between."""
+    x, y = direction
+    if x == 0:
+        return 0 if y > 0 else 4
+    if y == 0:
+        return 2 if x > 0 else 6
+    return {(True, True): 1, (True, False): 3, (False, False): 5, (False, True): 7}[x > 0, y > 0]
+
+
+def _feed(units: Units, unit: Unit, a: Side, b: Side) -> Feed:
+    bias_a, bias_b = (_has_bias(units, side, unit.seam) for side in (a, b))
+    seams_a, seams_b = (len(units.units[side.unit].seams) for side in (a, b))
+    a_first, b_first = (_ends(units, side, unit) for side in (a, b))
+    turns_a, turns_b = (_count_turns(units, (a, b), ends) for ends in (a_first, b_first))
+    why: Reason
+    if bias_a != bias_b:
+        a_on_top, why = bias_b, "bias"
+    elif seams_a != seams_b:
+        a_on_top, why = seams_a > seams_b, "seams"
+    elif turns_a != turns_b:
+        a_on_top, why = turns_a < turns_b, "turns"
+    else:
+        a_on_top, why = False, "equal"
+    return Feed(a_on_top, *(a_first if a_on_top else b_first), why, bias_a, bias_b)
+
+
+def _ends(units: Units, top: Side, unit: Unit) -> tuple[Point, Point]:
+    """First and last end of the seam, where `top` lies on top: with the first end up, `top` is on the right."""
+    # The normal (-dy, dx) of a way straight down, (0, 1), points left: so `top` must not lie on that side.
+    return unit.seam[::-1] if is_on_normal_side(units, top, unit.seam) else unit.seam
+
+
+def _has_bias(units: Units, side: Side, seam: tuple[Point, Point]) -> bool:
+    (px, py), (qx, qy) = seam
+    dx, dy = qx - px, qy - py
+    for placed in units.place_patches(side):
+        outline = units.cuts.outline(placed)
+        on_seam = sum((x - px) * dy == (y - py) * dx for x, y in outline)
+        if on_seam == 2 and is_bias((dx, dy), find_grain(outline)):
+            return True
+    return False
+
+
+def _count_turns(units: Units, sides: tuple[Side, Side], ends: tuple[Point, Point]) -> int:
+    """Eighths of a turn from the piles to the machine, of both sides together, each the shorter way round."""
+    (px, py), (qx, qy) = ends
+    whole = count_eighths((qx - px, qy - py))
+    turns = 0
+    for side in sides:
+        every = 2 * units.units[side.unit].period
+        eighths = (2 * side.turn + whole) % every
+        turns += min(eighths, every - eighths)
+    return turns

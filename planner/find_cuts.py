@@ -1,0 +1,388 @@
+"""Blocks -> the regions that straight cuts can reach, and the cuts of each: an and-or graph.
+
+A region is a convex stretch of a block that can be one unit. Regions are kept in canonical form (four quarter turns,
+moved to the origin, never mirrored), so that what is equal anywhere in the project is one region with one set of
+cuts. A straight cut runs along the sides of patches from border to border and through no part that is not yet sewn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from math import gcd
+from typing import NamedTuple
+
+from planner.blocks import Blocks, DraftedBlock, Outline, Patch, Point, tidy_outline
+
+Placed = tuple[int, int, int]  # y, x, shape: the upper left corner of the box round a patch, and its shape's number
+Rectangle = tuple[int, int, int, int]  # left, top, right, bottom
+
+# A search that explores every region of a very large plain grid would never end. What is told by this budget (patches
+# looked at while cutting, so that every machine stops at the same place) is how much is explored freely; past it each
+# further region keeps only the one cut that halves it best.
+FREE_LOOKS = 400_000
+
+
+class Shape(NamedTuple):
+    """An outline at the origin in one fabric, and what it looks like after a quarter turn clockwise."""
+
+    fabric: str
+    outline: Outline
+    width: int
+    height: int
+    twice_area: int
+    turned: int
+    period: int  # 1: any quarter turn carries it onto itself; 2: a half turn does; 4: none
+
+
+class Seat(NamedTuple):
+    """A region where it lies: turned clockwise by `turn` quarters, then its box put with the upper left at x, y."""
+
+    region: int
+    turn: int
+    x: int
+    y: int
+
+
+class CutOption(NamedTuple):
+    """One straight cut of a region. `left` lies on the lower side of the line's normal (see `Normal`)."""
+
+    ends: tuple[Point, Point]
+    left: Seat
+    right: Seat
+    joins: int  # points where seams of both sides will meet
+    square: int  # the squared length, in grid units
+
+
+@dataclass(slots=True)
+class Region:
+    patches: tuple[Placed, ...]
+    parts: tuple[Rectangle, ...]
+    width: int
+    height: int
+    cuts: tuple[CutOption, ...] = ()
+
+
+Normal = tuple[int, int]  # primitive, pointing right, or straight down
+
+
+@dataclass(frozen=True, slots=True)
+class Stuck:
+    """A block that no straight order sews: the region that nothing cuts, in block coordinates."""
+
+    block: DraftedBlock
+    box: Rectangle
+    patches: tuple[Patch, ...]
+
+
+@dataclass(slots=True)
+class Cuts:
+    """The and-or graph of a project. `roots` belong to `blocks.drafted`, one each."""
+
+    blocks: Blocks
+    shapes: tuple[Shape, ...]
+    regions: list[Region]
+    roots: tuple[Seat, ...]
+    stuck: tuple[Stuck, ...] = ()
+    searched_all: bool = True  # False: the budget ended the free search
+
+    def place(self, seat: Seat) -> list[Placed]:
+        """The patches of a seated region, where they lie."""
+        region = self.regions[seat.region]
+        patches = turn_placed(self.shapes, region.patches, region.width, region.height, seat.turn)
+        return [(y + seat.y, x + seat.x, shape) for y, x, shape in patches]
+
+    def outline(self, placed: Placed) -> Outline:
+        y, x, shape = placed
+        return tuple((a + x, b + y) for a, b in self.shapes[shape].outline)
+
+
+def always() -> bool:
+    return True
+
+
+def find_cuts(blocks: Blocks, keep_going: Callable[[], bool] = always, free_looks: int = FREE_LOOKS) -> Cuts:
+    """All regions that straight cuts can reach from the blocks, each with all its cuts.
+
+    `keep_going` is asked now and then; once it says False the search stops with `InterruptedError`.
+    """
+    shapes, number = _number_shapes(blocks)
+    search = _Search(shapes, keep_going, free_looks)
+    roots = []
+    for block in blocks.drafted:
+        patches = []
+        for patch in block.patches:
+            at_origin, x, y = _to_origin(patch.outline)
+            patches.append((y, x, number[(patch.fabric, at_origin)]))
+        parts = {_box(patches[first:last], shapes) for first, last in block.parts}
+        parts.discard((0, 0, block.width, block.height))
+        roots.append(search.seat(patches, parts, 0, 0))
+    search.explore(root.region for root in roots)
+    cuts = Cuts(blocks, shapes, search.regions, tuple(roots), searched_all=search.looks <= free_looks)
+    cuts.stuck = tuple(
+        found for block, root in zip(blocks.drafted, roots, strict=True) if (found := _find_stuck(cuts, block, root))
+    )
+    return cuts
+
+
+def turn_point(point: Point, width: int, height: int, turn: int) -> Point:
+    """A point of a box width x height at the origin, after `turn` quarter turns clockwise of the whole box."""
+    x, y = point
+    for _ in range(turn % 4):
+        x, y = height - y, x
+        width, height = height, width
+    return x, y
+
+
+def turn_vector(vector: Point, turn: int) -> Point:
+    """A direction after `turn` quarter turns clockwise."""
+    x, y = vector
+    for _ in range(turn % 4):
+        x, y = -y, x
+    return x, y
+
+
+def _to_origin(outline: Outline) -> tuple[Outline, int, int]:
+    left, top = min(x for x, _ in outline), min(y for _, y in outline)
+    return tuple((x - left, y - top) for x, y in outline), left, top
+
+
+def _turn_outline(outline: Outline) -> Outline:
+    height = max(y for _, y in outline)
+    return tidy_outline((height - y, x) for x, y in outline)
+
+
+def _number_shapes(blocks: Blocks) -> tuple[tuple[Shape, ...], dict[tuple[str, Outline], int]]:
+    """Every shape of the project and its turns, numbered in an order that their content alone decides."""
+    seen: set[tuple[str, Outline]] = set()
+    for block in blocks.drafted:
+        raw = set()
+        for patch in block.patches:
+            raw.add((patch.fabric, _to_origin(patch.outline)[0]))
+        for fabric, outline in raw:
+            while (fabric, outline) not in seen:
+                seen.add((fabric, outline))
+                outline = _turn_outline(outline)
+    order = sorted(seen)
+    number = {key: place for place, key in enumerate(order)}
+    shapes = []
+    for place, (fabric, outline) in enumerate(order):
+        turned = number[(fabric, _turn_outline(outline))]
+        half = number[(fabric, _turn_outline(order[turned][1]))]
+        period = 1 if turned == place else 2 if half == place else 4
+        width, height = max(x for x, _ in outline), max(y for _, y in outline)
+        pairs = zip(outline, outline[1:] + outline[:1], strict=True)
+        twice_area = sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs)
+        shapes.append(Shape(fabric, outline, width, height, twice_area, turned, period))
+    return tuple(shapes), number
+
+
+def _box(patches: Iterable[Placed], shapes: tuple[Shape, ...]) -> Rectangle:
+    patches = list(patches)
+    return (
+        min(x for _, x, _ in patches),
+        min(y for y, _, _ in patches),
+        max(x + shapes[shape].width for _, x, shape in patches),
+        max(y + shapes[shape].height for y, _, shape in patches),
+    )
+
+
+def turn_placed(
+    shapes: tuple[Shape, ...], patches: Iterable[Placed], width: int, height: int, turn: int
+) -> list[Placed]:
+    """Patches of a box width x height at the origin, after `turn` quarter turns clockwise of the whole box."""
+    patches = list(patches)
+    for _ in range(turn % 4):
+        patches = [(x, height - y - shapes[shape].height, shapes[shape].turned) for y, x, shape in patches]
+        width, height = height, width
+    return patches
+
+
+class _Search:
+    def __init__(self, shapes: tuple[Shape, ...], keep_going: Callable[[], bool], free_looks: int) -> None:
+        self.shapes = shapes
+        self.keep_going = keep_going
+        self.free_looks = free_looks
+        self.looks = 0
+        self.regions: list[Region] = []
+        self._number: dict[tuple[tuple[Placed, ...], tuple[Rectangle, ...]], int] = {}
+        self._seen: dict[tuple[tuple[Placed, ...], tuple[Rectangle, ...]], tuple[int, int]] = {}
+        self._normals = [_find_normals(shape.outline) for shape in shapes]
+        self._spans: dict[tuple[int, Normal], tuple[int, int]] = {}
+
+    def seat(self, patches: list[Placed], parts: Iterable[Rectangle], left: int, top: int) -> Seat:
+        """The region of these patches (the box round them begins at left, top), numbered, and how it lies."""
+        raw = (
+            tuple(sorted((y - top, x - left, shape) for y, x, shape in patches)),
+            tuple(sorted((a - left, b - top, c - left, d - top) for a, b, c, d in parts)),
+        )
+        known = self._seen.get(raw)
+        if known is None:
+            known = self._seen[raw] = self._canonical(raw)
+        region, turn = known
+        return Seat(region, turn, left, top)
+
+    def _canonical(self, raw: tuple[tuple[Placed, ...], tuple[Rectangle, ...]]) -> tuple[int, int]:
+        shapes = self.shapes
+        width = max(x + shapes[shape].width for _, x, shape in raw[0])
+        height = max(y + shapes[shape].height for y, _, shape in raw[0])
+        best, best_turn, best_size = raw, 0, (width, height)
+        patches: list[Placed] = list(raw[0])
+        parts: list[Rectangle] = list(raw[1])
+        w, h = width, height
+        for turn in (1, 2, 3):
+            patches = turn_placed(shapes, patches, w, h, 1)
+            parts = [(h - bottom, left, h - top, right) for left, top, right, bottom in parts]
+            w, h = h, w
+            patches.sort()
+            parts.sort()
+            here = (tuple(patches), tuple(parts))
+            if here < best:
+                best, best_turn, best_size = here, turn, (w, h)
+        number = self._number.get(best)
+        if number is None:
+            number = self._number[best] = len(self.regions)
+            self.regions.append(Region(best[0], best[1], *best_size))
+        return number, -best_turn % 4
+
+    def explore(self, roots: Iterable[int]) -> None:
+        waiting = list(dict.fromkeys(roots))
+        done = set(waiting)
+        place = 0
+        while place < len(waiting):
+            region = self.regions[waiting[place]]
+            place += 1
+            if len(region.patches) == 1:
+                continue
+            self.looks += len(region.patches)
+            if not self.keep_going():
+                raise InterruptedError
+            region.cuts = self._cut(region, freely=self.looks <= self.free_looks)
+            for cut in region.cuts:
+                for seat in (cut.left, cut.right):
+                    if seat.region not in done:
+                        done.add(seat.region)
+                        waiting.append(seat.region)
+
+    def _cut(self, region: Region, freely: bool) -> tuple[CutOption, ...]:
+        places = self._find_lines(region)
+        if not freely and places:
+            # The one that halves it best; a straight one and a short one before others.
+            half = len(region.patches)
+            places = [min(places, key=lambda found: (abs(2 * found[2] - half), found[0] not in _UPRIGHT, found[:2]))]
+        return tuple(self._split(region, normal, at) for normal, at, _ in places)
+
+    def _find_lines(self, region: Region) -> list[tuple[Normal, int, int]]:
+        """The lines that cut no patch and no part: normal, offset, how many patches on the lower side."""
+        shapes_here = {shape for _, _, shape in region.patches}
+        normals = sorted({normal for shape in shapes_here for normal in self._normals[shape]})
+        spans: dict[Normal, list[tuple[int, int, int]]] = {normal: [] for normal in normals}
+        reach = {shape: [(normal, *self._span(shape, normal)) for normal in normals] for shape in shapes_here}
+        for y, x, shape in region.patches:
+            for normal, low, high in reach[shape]:
+                shift = normal[0] * x + normal[1] * y
+                spans[normal].append((low + shift, high + shift, 1))
+        for left, top, right, bottom in region.parts:
+            corners = ((left, top), (right, top), (right, bottom), (left, bottom))
+            for normal in normals:
+                spans[normal].append((*_span(corners, normal), 0))
+        found = []
+        for normal in normals:
+            items = sorted(spans[normal])
+            reached, count = items[0][1], items[0][2]
+            for low, high, one in items[1:]:
+                if low >= reached:
+                    found.append((normal, reached, count))
+                reached = max(reached, high)
+                count += one
+        return found
+
+    def _span(self, shape: int, normal: Normal) -> tuple[int, int]:
+        known = self._spans.get((shape, normal))
+        if known is None:
+            known = self._spans[(shape, normal)] = _span(self.shapes[shape].outline, normal)
+        return known
+
+    def _split(self, region: Region, normal: Normal, at: int) -> CutOption:
+        shapes = self.shapes
+        a, b = normal
+        sides: tuple[list[Placed], list[Placed]] = ([], [])
+        meets: tuple[dict[Point, int], dict[Point, int]] = ({}, {})
+        for placed in region.patches:
+            y, x, shape = placed
+            outline = shapes[shape].outline
+            shift = at - a * x - b * y
+            on_line = []
+            high = False
+            for px, py in outline:
+                value = a * px + b * py - shift
+                if value == 0:
+                    on_line.append((px + x, py + y))
+                elif value > 0:
+                    high = True
+            sides[high].append(placed)
+            for point in on_line:
+                meets[high][point] = meets[high].get(point, 0) + 1
+        parts: tuple[list[Rectangle], list[Rectangle]] = ([], [])
+        for rectangle in region.parts:
+            left, top, right, bottom = rectangle
+            middle = a * (left + right) + b * (top + bottom)
+            parts[middle > 2 * at].append(rectangle)
+        seats = []
+        for patches, inside in zip(sides, parts, strict=True):
+            box = _box(patches, shapes)
+            seats.append(self.seat(patches, [part for part in inside if part != box], box[0], box[1]))
+        points = sorted(meets[0].keys() | meets[1].keys())
+        start, end = points[0], points[-1]
+        joins = sum(meets[0].get(p, 0) > 1 and meets[1].get(p, 0) > 1 for p in points)
+        square = (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
+        return CutOption((start, end), seats[0], seats[1], joins, square)
+
+
+_UPRIGHT = ((1, 0), (0, 1))
+
+
+def _find_normals(outline: Outline) -> set[Normal]:
+    pairs = zip(outline, outline[1:] + outline[:1], strict=True)
+    return {_primitive(ay - by, bx - ax) for (ax, ay), (bx, by) in pairs}
+
+
+def _primitive(a: int, b: int) -> Normal:
+    both = gcd(a, b)
+    a, b = a // both, b // both
+    return (-a, -b) if a < 0 or (a == 0 and b < 0) else (a, b)
+
+
+def _span(outline: Iterable[Point], normal: Normal) -> tuple[int, int]:
+    values = [normal[0] * x + normal[1] * y for x, y in outline]
+    return min(values), max(values)
+
+
+def _find_stuck(cuts: Cuts, block: DraftedBlock, root: Seat) -> Stuck | None:
+    """The first region on the way down that nothing cuts, whichever way the rest is cut."""
+    # Where a straight order exists, any first cut keeps one: so following the first cut of each region is enough.
+    waiting = [root]
+    while waiting:
+        seat = waiting.pop()
+        region = cuts.regions[seat.region]
+        if len(region.patches) == 1:
+            continue
+        if not region.cuts:
+            placed = cuts.place(seat)
+            patches = tuple(Patch(cuts.shapes[shape].fabric, cuts.outline((y, x, shape))) for y, x, shape in placed)
+            return Stuck(block, _box(placed, cuts.shapes), patches)
+        first = region.cuts[0]
+        waiting += [seat_within(cuts, seat, first.right), seat_within(cuts, seat, first.left)]
+    return None
+
+
+def seat_within(cuts: Cuts, outer: Seat, inner: Seat) -> Seat:
+    """The seat, in the frame of `outer`, of a region seated within the region of `outer`."""
+    region, around = cuts.regions[inner.region], cuts.regions[outer.region]
+    wide, high = (region.width, region.height) if inner.turn % 2 == 0 else (region.height, region.width)
+    corners = [
+        turn_point(corner, around.width, around.height, outer.turn)
+        for corner in ((inner.x, inner.y), (inner.x + wide, inner.y + high))
+    ]
+    left, top = min(x for x, _ in corners), min(y for _, y in corners)
+    return Seat(inner.region, (inner.turn + outer.turn) % 4, left + outer.x, top + outer.y)

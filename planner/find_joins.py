@@ -1,0 +1,111 @@
+"""Units -> the points to match: where seams of both sides end at one point of the seam that is sewn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from planner.blocks import Point
+from planner.build_units import Seam, Side, Units
+from planner.find_cuts import turn_vector
+
+Path = tuple[bool, ...]  # down from a unit to a seam inside it: False into side a, True into side b
+
+
+class End(NamedTuple):
+    """A seam that ends on the border of a unit: the way to it, and the direction of its side a (any length)."""
+
+    path: Path
+    toward_a: Point
+
+
+class Join(NamedTuple):
+    """A join on a unit's last seam, in the unit's frame.
+
+    `a` and `b` lead to the two seams, each the last sewn of its side there. `a_ahead` says whether side a of the
+    first lies ahead along the seam (from its first end to its second), `b_ahead` the same of side a of the second.
+    """
+
+    at: Point
+    a: Path
+    b: Path
+    a_ahead: bool
+    b_ahead: bool
+
+
+class Joins(NamedTuple):
+    """For each unit its joins in order along the seam, and the seams of either side that end at its last seam."""
+
+    joins: tuple[tuple[Join, ...], ...]
+    meeting: tuple[tuple[int, int], ...]  # how many points of seam a has, and of seam b
+
+
+def find_joins(units: Units) -> Joins:
+    """The joins of every unit. Where several seams of one side end at a point the last sewn counts: it is outermost."""
+    ends_of: list[dict[Point, End]] = []
+    joins: list[tuple[Join, ...]] = []
+    meeting: list[tuple[int, int]] = []
+    for unit in units.units:
+        if unit.a is None or unit.b is None:
+            ends_of.append({})
+            joins.append(())
+            meeting.append((0, 0))
+            continue
+        (px, py), (qx, qy) = unit.seam
+        dx, dy = qx - px, qy - py
+        sides = []
+        ends: dict[Point, End] = {}
+        for into_b, side in ((False, unit.a), (True, unit.b)):
+            on_seam: dict[Point, End] = {}
+            for point, end in ends_of[side.unit].items():
+                placed = units.place_point(point, side)
+                seen = End((into_b, *end.path), turn_vector(end.toward_a, side.turn))
+                if (placed[0] - px) * dy == (placed[1] - py) * dx:
+                    on_seam[placed] = seen
+                else:
+                    ends[placed] = seen
+            sides.append(on_seam)
+        side_a, side_b = sides
+        joins.append(
+            tuple(
+                Join(point, side_a[point].path, side_b[point].path, *_ahead(side_a[point], side_b[point], (dx, dy)))
+                for point in sorted(side_a.keys() & side_b.keys())
+            )
+        )
+        meeting.append((len(side_a), len(side_b)))
+        toward_a = (-dy, dx) if is_on_normal_side(units, unit.a, unit.seam) else (dy, -dx)
+        own = End((), toward_a)
+        for point in unit.seam:
+            ends[point] = own
+        ends_of.append(ends)
+    return Joins(tuple(joins), tuple(meeting))
+
+
+def is_on_normal_side(units: Units, side: Side, seam: tuple[Point, Point]) -> bool:
+    """Whether a side lies where the normal (-dy, dx) of its seam points: left of the way as numbers are drawn here."""
+    (px, py), (qx, qy) = seam
+    dx, dy = qx - px, qy - py
+    patch = units.place_patches(side)[0]
+    return any((y - py) * dx - (x - px) * dy > 0 for x, y in units.cuts.outline(patch))
+
+
+def follow(seams: tuple[Seam, ...], number: int, path: Path) -> int:
+    """The seam of a block at the end of a way that begins at seam `number`."""
+    for into_b in path:
+        number = seams[number].b if into_b else seams[number].a
+    return number
+
+
+def joins_of_block(units: Units, found: Joins, block: int) -> Iterator[tuple[int, Join, int, int]]:
+    """All joins of a drafted block: the seam being sewn, the join, and the two seams that meet there."""
+    seams = units.seams[block]
+    for number, seam in enumerate(seams):
+        for join in found.joins[seam.unit]:
+            yield number, join, follow(seams, number, join.a), follow(seams, number, join.b)
+
+
+def _ahead(first: End, second: End, along: Point) -> tuple[bool, bool]:
+    return (
+        first.toward_a[0] * along[0] + first.toward_a[1] * along[1] > 0,
+        second.toward_a[0] * along[0] + second.toward_a[1] * along[1] > 0,
+    )

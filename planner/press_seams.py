@@ -1,0 +1,360 @@
+"""Which way each seam's allowances fall, so that joins nest: the optimum in a strict order, proven.
+
+1. Every join that can nest does. 2. The fewest kinds of unit are pressed two ways, then the fewest units lie in second
+piles. 3. The maker's wishes, one after the other, each counted in seams. 4. A tie-break that depends on the project
+alone. What is already sewn and pressed comes before all of this: as little of it as possible is left over.
+
+All copies of a block are pressed alike: whatever is best for one is best for each, so nothing is lost by it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from planner.batch_seams import Batches
+from planner.blocks import Point
+from planner.build_units import Seam, Units
+from planner.feed_units import Feed
+from planner.find_cuts import always
+from planner.find_joins import Joins, follow, is_on_normal_side, joins_of_block
+from planner.least_cost import LeastCost, Literal
+from planner.project import WEIGHTS, Fabric, Wish
+
+
+class Sewn(NamedTuple):
+    """So many of a unit are sewn already. `marks` say for each of `Unit.seams` on which side of its normal the
+    allowances lie: `+` on the normal's, `-` on the other, `.` not pressed yet."""
+
+    unit: int
+    marks: str
+    copies: int
+
+
+class Leaning(NamedTuple):
+    """What each wish says of a unit's last seam: True toward side a, False toward side b, None nothing."""
+
+    light_weight: bool | None
+    plain: bool | None
+    dark: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class Pressing:
+    """`to_a[block][seam]`: whether the allowances of a seam fall to its side a.
+
+    `clashes` counts the joins that do not nest, `two_ways` the kinds pressed two ways, `second` the units in second
+    piles; all proven the least (and so is every wish, in its order).
+    """
+
+    to_a: tuple[tuple[bool, ...], ...]
+    clashes: int
+    two_ways: int
+    second: int
+    leanings: tuple[Leaning, ...]  # of each unit
+
+
+def press_seams(
+    units: Units,
+    batches: Batches,
+    joins: Joins,
+    feeds: tuple[Feed | None, ...],
+    fabrics: tuple[Fabric, ...],
+    prefer: tuple[Wish, ...],
+    sewn: Sequence[Sewn] = (),
+    keep_going: Callable[[], bool] = always,
+) -> Pressing:
+    """The best directions for all seams, given what is already sewn and pressed."""
+    leanings = _lean(units, joins, {fabric.name: fabric for fabric in fabrics})
+    problem = _Problem(units, batches, joins, feeds, leanings, keep_going)
+    try:
+        return problem.solve(prefer, sewn)
+    finally:
+        problem.cost.close()
+
+
+class Ridge(NamedTuple):
+    """A seam inside a unit, in the unit's frame: how to find it, and on which side of it its side a lies."""
+
+    segment: tuple[Point, Point]
+    path: tuple[bool, ...]
+    a_on_normal: bool  # side a lies where (-dy, dx) points, from the segment's first end to its second
+
+
+def find_ridges(units: Units, number: int) -> list[Ridge]:
+    """All seams inside a unit, in the order of `Unit.seams`."""
+    found: list[Ridge] = []
+    unit = units.units[number]
+    waiting: list[tuple[Seam, tuple[bool, ...]]] = [(Seam(number, 0, 0, 0, 0, 0), ())]
+    while waiting:
+        here, path = waiting.pop()
+        unit = units.units[here.unit]
+        if unit.a is None or unit.b is None:
+            continue
+        p, q = (units.place_point(point, here) for point in unit.seam)
+        on_normal = is_on_normal_side(units, unit.a, unit.seam)
+        # Turning keeps left and right of the way; putting the ends in order again may not.
+        found.append(Ridge((p, q), path, on_normal) if p < q else Ridge((q, p), path, not on_normal))
+        for into_b, side in ((False, unit.a), (True, unit.b)):
+            inner = units.seat_side(side, here)
+            waiting.append((Seam(inner.unit, inner.turn, inner.x, inner.y, 0, 0), (*path, into_b)))
+    return sorted(found)
+
+
+def _lean(units: Units, joins: Joins, fabrics: dict[str, Fabric]) -> tuple[Leaning, ...]:
+    leanings = []
+    for number, unit in enumerate(units.units):
+        if unit.a is None or unit.b is None:
+            leanings.append(Leaning(None, None, None))
+            continue
+        (px, py), (qx, qy) = unit.seam
+        dx, dy = qx - px, qy - py
+        weights, values = [], []
+        for side in (unit.a, unit.b):
+            weight = value = 0
+            for placed in units.place_patches(side):
+                along = [x * dx + y * dy for x, y in units.cuts.outline(placed) if (x - px) * dy == (y - py) * dx]
+                if len(along) == 2:
+                    length = abs(along[1] - along[0])
+                    fabric = fabrics[units.cuts.shapes[placed[2]].fabric]
+                    weight += length * WEIGHTS.index(fabric.weight)
+                    value += length * fabric.value
+            weights.append(weight)
+            values.append(value)
+        meeting = joins.meeting[number]
+        leanings.append(
+            Leaning(
+                None if weights[0] == weights[1] else weights[0] < weights[1],
+                None if meeting[0] == meeting[1] else meeting[0] < meeting[1],
+                None if values[0] == values[1] else values[0] > values[1],
+            )
+        )
+    return tuple(leanings)
+
+
+def lean_outward(units: Units, block: int, seam: Seam) -> bool | None:
+    """Toward side a (True) or b (False), whichever is away from the block's middle; None where the seam crosses it."""
+    drafted = units.cuts.blocks.drafted[block]
+    unit = units.units[seam.unit]
+    assert unit.a is not None
+    (px, py), (qx, qy) = (units.place_point(point, seam) for point in unit.seam)
+    # Doubled, so that the middle stays a whole number
+    turned = (qx - px) * (drafted.height - 2 * py) - (qy - py) * (drafted.width - 2 * px)
+    if turned == 0:
+        return None
+    middle_on_normal = turned > 0
+    return is_on_normal_side(units, unit.a, unit.seam) != middle_on_normal
+
+
+def _needle(join_ahead: bool, feed: Feed, seam: tuple[Point, Point]) -> bool:
+    """Whether the allowance of the seam on top must fall to its side a to point toward the needle."""
+    first_is_start = feed.first == seam[0]
+    # Toward the needle is toward the first end; "ahead" is from the segment's start to its end
+    return join_ahead != first_is_start
+
+
+class _Problem:
+    def __init__(
+        self,
+        units: Units,
+        batches: Batches,
+        joins: Joins,
+        feeds: tuple[Feed | None, ...],
+        leanings: tuple[Leaning, ...],
+        keep_going: Callable[[], bool],
+    ) -> None:
+        self.units = units
+        self.batches = batches
+        self.joins = joins
+        self.feeds = feeds
+        self.leanings = leanings
+        self.cost = LeastCost(keep_going)
+        self.copies = [block.copies for block in units.cuts.blocks.drafted]
+        self.on_normal = [unit.a is not None and is_on_normal_side(units, unit.a, unit.seam) for unit in units.units]
+        # One variable a seam: do its allowances fall to its side a?
+        self.to_a: list[list[Literal]] = [[self.cost.variable() for _ in seams] for seams in units.seams]
+
+    def solve(self, prefer: tuple[Wish, ...], sewn: Sequence[Sewn]) -> Pressing:
+        if sewn:
+            self.cost.grant(self._use_sewn(sewn))
+        nests = list(self._nest())
+        clashes = self.cost.grant(nests)
+        kinds, seconds = self._keep_alike()
+        two_ways = self.cost.grant(kinds)
+        second = self.cost.grant(seconds)
+        for wish in prefer:
+            self.cost.grant(self._wish(wish))
+        self.cost.settle(self._in_order())
+        to_a = tuple(tuple(self.cost.is_true(literal) for literal in literals) for literals in self.to_a)
+        return Pressing(to_a, clashes, two_ways, second, self.leanings)
+
+    def _seams(self) -> Iterator[tuple[int, int, Seam]]:
+        for block, seams in enumerate(self.units.seams):
+            for number, seam in enumerate(seams):
+                yield block, number, seam
+
+    def _normal_literal(self, block: int, number: int, unit: int) -> Literal:
+        """That the allowances fall to the side of the unit's normal: what units of one kind have in common."""
+        literal = self.to_a[block][number]
+        return literal if self.on_normal[unit] else -literal
+
+    def _nest(self) -> Iterator[tuple[Literal, int]]:
+        for block in range(len(self.units.seams)):
+            for _, join, first, second in joins_of_block(self.units, self.joins, block):
+                ahead = self.to_a[block][first] if join.a_ahead else -self.to_a[block][first]
+                other = self.to_a[block][second] if join.b_ahead else -self.to_a[block][second]
+                nests = self.cost.variable()
+                self.cost.need(-nests, ahead, other)
+                self.cost.need(-nests, -ahead, -other)
+                yield nests, self.copies[block]
+
+    def _keep_alike(self) -> tuple[list[tuple[Literal, int]], list[tuple[Literal, int]]]:
+        """Wishes that a kind is pressed one way only, and that few units are in its second pile."""
+        of_kind: dict[int, list[tuple[int, int, int]]] = {}
+        for block, number, seam in self._seams():
+            unit = self.units.units[seam.unit]
+            if unit.period == 4:  # others are turned, not pressed two ways
+                of_kind.setdefault(unit.kind, []).append((block, number, seam.unit))
+        kinds, seconds = [], []
+        for members in of_kind.values():
+            if len(members) == 1:
+                continue
+            first_pile, one_way = self.cost.variable(), self.cost.variable()
+            kinds.append((one_way, 1))
+            for block, number, member in members:
+                fall = self._normal_literal(block, number, member)
+                self.cost.need(-one_way, -fall, first_pile)
+                self.cost.need(-one_way, fall, -first_pile)
+                in_first = self.cost.variable()
+                self.cost.need(-in_first, -fall, first_pile)
+                self.cost.need(-in_first, fall, -first_pile)
+                seconds.append((in_first, self.copies[block]))
+        return kinds, seconds
+
+    def _wish(self, wish: Wish) -> Iterator[tuple[Literal, int]]:
+        if wish == "needle":
+            yield from self._wish_needle()
+            return
+        for block, number, seam in self._seams():
+            leaning = self.leanings[seam.unit]
+            if wish == "light-weight":
+                lean = leaning.light_weight
+            elif wish == "plain":
+                lean = leaning.plain
+            elif wish == "dark":
+                lean = leaning.dark
+            else:
+                lean = lean_outward(self.units, block, seam)
+            if lean is not None:
+                literal = self.to_a[block][number]
+                yield (literal if lean else -literal), self.copies[block]
+
+    def _wish_needle(self) -> Iterator[tuple[Literal, int]]:
+        for block in range(len(self.units.seams)):
+            granted: dict[int, Literal] = {}
+            for number, join, first, second in joins_of_block(self.units, self.joins, block):
+                unit = self.units.units[self.units.seams[block][number].unit]
+                feed = self.feeds[self.units.seams[block][number].unit]
+                assert feed is not None
+                on_top, ahead = (first, join.a_ahead) if feed.a_on_top else (second, join.b_ahead)
+                literal = self.to_a[block][on_top]
+                if number not in granted:
+                    granted[number] = self.cost.variable()
+                self.cost.need(-granted[number], literal if _needle(ahead, feed, unit.seam) else -literal)
+            for literal in granted.values():
+                yield literal, self.copies[block]
+
+    def _use_sewn(self, sewn: Sequence[Sewn]) -> Iterator[tuple[Literal, int]]:
+        """Wishes that the new plan has a place for every unit that is already sewn."""
+        for number, marks, copies in sewn:
+            kind = self.units.units[number].kind
+            matches: list[tuple[Literal, int]] = []
+            for block, place, seam in self._seams():
+                if self.units.units[seam.unit].kind != kind:
+                    continue
+                same = self._match(block, place, seam, marks)
+                if same is not None:
+                    matches.append((same, self.copies[block]))
+            most = sum(weight for _, weight in matches)
+            if most:
+                yield self._at_least(matches, min(copies, most)), min(copies, most)
+
+    def _match(self, block: int, place: int, seam: Seam, marks: str) -> Literal | None:
+        """That this seam's unit is pressed as the marks say; a unit may lie half turned."""
+        own = find_ridges(self.units, seam.unit)
+        numbers = [follow(self.units.seams[block], place, ridge.path) for ridge in own]
+        views = [list(marks)]
+        if self.units.units[seam.unit].period == 2:
+            views.append(turn_marks(self.units, seam.unit, marks))
+        options = []
+        for view in views:
+            wanted = [
+                self.to_a[block][number] if (mark == "+") == ridge.a_on_normal else -self.to_a[block][number]
+                for ridge, number, mark in zip(own, numbers, view, strict=True)
+                if mark != "."
+            ]
+            option = self.cost.variable()
+            for literal in wanted:
+                self.cost.need(-option, literal)
+            options.append(option)
+        if len(options) == 1:
+            return options[0]
+        either = self.cost.variable()
+        self.cost.need(-either, *options)
+        return either
+
+    def _at_least(self, matches: list[tuple[Literal, int]], bound: int) -> Literal:
+        """A literal that can hold only where the matches that hold weigh `bound` or more (a decision diagram)."""
+        known: dict[tuple[int, int], Literal] = {}
+        rest = [0]
+        for _, weight in reversed(matches):
+            rest.append(rest[-1] + weight)
+        rest.reverse()
+
+        def node(place: int, still: int) -> Literal | None:
+            """None: already reached; else a literal that needs `still` more from `place` on."""
+            if still <= 0:
+                return None
+            if (place, still) in known:
+                return known[(place, still)]
+            here = known[(place, still)] = self.cost.variable()
+            if rest[place] < still:
+                self.cost.need(-here)
+                return here
+            literal, weight = matches[place]
+            without, with_it = node(place + 1, still), node(place + 1, still - weight)
+            assert without is not None
+            self.cost.need(-here, literal, without)
+            if with_it is not None:
+                self.cost.need(-here, -literal, with_it, without)
+            return here
+
+        top = node(0, bound)
+        assert top is not None
+        return top
+
+    def _in_order(self) -> Iterable[Literal]:
+        """The seams in the order of the batches, each toward its unit's normal first."""
+        by_kind: dict[int, list[Literal]] = {}
+        for block, number, seam in self._seams():
+            by_kind.setdefault(self.units.units[seam.unit].kind, []).append(
+                self._normal_literal(block, number, seam.unit)
+            )
+        for batch in self.batches.batches:
+            yield from by_kind[batch.kind]
+
+
+def turn_marks(units: Units, number: int, marks: str) -> list[str]:
+    """The marks of a unit with a half turn in it, as they stand after that half turn."""
+    unit = units.units[number]
+    place = {segment: index for index, segment in enumerate(unit.seams)}
+    turned = ["."] * len(marks)
+    for (p, q), mark in zip(unit.seams, marks, strict=True):
+        (px, py), (qx, qy) = ((unit.width - x, unit.height - y) for x, y in (p, q))
+        # A half turn carries left of the way to left of the way; ordering the ends anew turns the way round
+        ends = ((px, py), (qx, qy))
+        flipped = ends[0] > ends[1]
+        other = {"+": "-", "-": "+", ".": "."}[mark] if flipped else mark
+        turned[place[ends[::-1] if flipped else ends]] = other
+    return turned
