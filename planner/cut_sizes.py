@@ -1,0 +1,162 @@
+"""Finished outline -> what to cut: the shape's name, its sizes, and the outline with its allowances.
+
+All lengths in inches. Formulas: a half-square triangle is cut from a square of the finished leg + 7/2 allowances, a
+quarter-square triangle from one of the finished long side + 5 allowances (published in the sources of GEN-1 to GEN-3
+of the check values; exactly 2 + sqrt(2) and 2 + 2 sqrt(2) allowances, rounded so that nothing is short).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil, isqrt
+from typing import Literal, NamedTuple
+
+from planner.measure import Root, square_root
+
+ShapeName = Literal["square", "rectangle", "half-square triangle", "quarter-square triangle", "other"]
+Corner = tuple[Fraction, Fraction]
+
+HALF_SQUARE = Fraction(7, 2)
+QUARTER_SQUARE = Fraction(5)
+SIXTEENTH = Fraction(1, 16)
+ZERO = Fraction(0)
+_GRID = 64  # parts of an inch that an outline without exact fractions is rounded to, outward
+
+
+class Piece(NamedTuple):
+    """What is cut: `finished` and `cut` are two lengths, the shorter first; `corners` the outline to cut, from 0, 0.
+
+    Squares and rectangles: the sides. Half-square triangles: the legs, so that `cut` is the square that is halved.
+    Quarter-square triangles: height and long side; the long side of `cut` is the square that is quartered. Others: the
+    box round them as they lie on the grain.
+    """
+
+    shape: ShapeName
+    finished: tuple[Fraction | Root, Fraction | Root]
+    cut: tuple[Fraction, Fraction]
+    corners: tuple[Corner, ...]
+
+
+def size_piece(outline: tuple[Corner, ...], seam: Fraction) -> Piece:
+    """What to cut for a finished outline (clockwise, no corner on a straight side), `seam` being the allowance."""
+    sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in _pairs(outline)]
+    if len(sides) == 4 and all(ax * bx + ay * by == 0 for (ax, ay), (bx, by) in _pairs(sides)):
+        return _size_rectangle(sides, seam)
+    if len(sides) == 3:
+        (short, sx, sy), (other, _, _), (long, lx, ly) = sorted((x * x + y * y, x, y) for x, y in sides)
+        if short == other and short + other == long:
+            if 0 in (sx, sy):
+                return _size_half_square(max(abs(sx), abs(sy)), seam)
+            if 0 in (lx, ly):
+                return _size_quarter_square(max(abs(lx), abs(ly)), seam)
+    return _size_other(outline, seam)
+
+
+def _pairs(points: Sequence[Corner]) -> list[tuple[Corner, Corner]]:
+    return [(points[number - 1], points[number]) for number in range(len(points))]
+
+
+def _size_rectangle(sides: list[Corner], seam: Fraction) -> Piece:
+    squares = sorted(x * x + y * y for x, y in sides[:2])
+    finished = (square_root(squares[0]), square_root(squares[1]))
+    short, long = (_widen(side, 2 * seam) for side in finished)
+    corners = ((ZERO, ZERO), (long, ZERO), (long, short), (ZERO, short))
+    return Piece("square" if squares[0] == squares[1] else "rectangle", finished, (short, long), corners)
+
+
+def _widen(side: Fraction | Root, by: Fraction) -> Fraction:
+    if isinstance(side, Root):
+        return Root(side.plain + by, side.times, side.of).up_to(SIXTEENTH)
+    return side + by
+
+
+def _size_half_square(leg: Fraction, seam: Fraction) -> Piece:
+    cut = leg + HALF_SQUARE * seam
+    return Piece("half-square triangle", (leg, leg), (cut, cut), ((ZERO, ZERO), (cut, ZERO), (ZERO, cut)))
+
+
+def _size_quarter_square(long: Fraction, seam: Fraction) -> Piece:
+    cut = long + QUARTER_SQUARE * seam
+    corners = ((ZERO, ZERO), (cut, ZERO), (cut / 2, cut / 2))
+    return Piece("quarter-square triangle", (long / 2, long), (cut / 2, cut), corners)
+
+
+def _size_other(outline: tuple[Corner, ...], seam: Fraction) -> Piece:
+    corners = move_sides_out(outline, seam)
+    left, top = min(x for x, _ in corners), min(y for _, y in corners)
+    return Piece("other", _box(outline), _box(corners), tuple((x - left, y - top) for x, y in corners))
+
+
+def _box(corners: tuple[Corner, ...]) -> tuple[Fraction, Fraction]:
+    wide = max(x for x, _ in corners) - min(x for x, _ in corners)
+    high = max(y for _, y in corners) - min(y for _, y in corners)
+    return min(wide, high), max(wide, high)
+
+
+class _Line(NamedTuple):
+    """All points with a x + b y = c; outside is where it is more."""
+
+    a: Fraction
+    b: Fraction
+    c: Fraction
+    is_exact: bool
+
+
+def move_sides_out(outline: tuple[Corner, ...], by: Fraction) -> tuple[Corner, ...]:
+    """The outline with every side moved outward: exact, or where that has no exact fraction, outward to the next
+    1/64, so that nothing of the exact outline is lost."""
+    lines = [_move_out(start, end, by) for start, end in _pairs(outline)]  # the side before each corner comes first
+    moved = []
+    for number, before in enumerate(lines):
+        after = lines[(number + 1) % len(lines)]
+        corner = _cross(before, after)
+        moved.append(corner if before.is_exact and after.is_exact else _round_out(corner, before, after))
+    return tuple(moved)
+
+
+def _move_out(start: Corner, end: Corner, by: Fraction) -> _Line:
+    a, b = end[1] - start[1], start[0] - end[0]  # points out of an outline that runs clockwise with y down
+    length = square_root(a * a + b * b)
+    reach = _above(length) if isinstance(length, Root) else length
+    return _Line(a, b, a * start[0] + b * start[1] + by * reach, not isinstance(length, Root))
+
+
+def _above(root: Root) -> Fraction:
+    """A fraction that is above the root by less than 2**-39."""
+    fine = 1 << 40
+    square = root.times * root.times * root.of * fine * fine
+    return Fraction(isqrt(ceil(square)) + 1, fine)
+
+
+def _cross(first: _Line, second: _Line) -> Corner:
+    by = first.a * second.b - first.b * second.a
+    x = (first.c * second.b - first.b * second.c) / by
+    y = (first.a * second.c - first.c * second.a) / by
+    return x, y
+
+
+def _round_out(corner: Corner, first: _Line, second: _Line) -> Corner:
+    """The nearest point of the 1/64 grid that lies outside both lines; on an upright or level line it stays on it."""
+    x, y = corner
+    keeps_x = any(line.b == 0 for line in (first, second))
+    keeps_y = any(line.a == 0 for line in (first, second))
+    reach = 1
+    while True:
+        xs = [x] if keeps_x else _near(x, reach)
+        ys = [y] if keeps_y else _near(y, reach)
+        outside = [
+            ((px - x) ** 2 + (py - y) ** 2, px, py)
+            for px in xs
+            for py in ys
+            if all(line.a * px + line.b * py >= line.c for line in (first, second))
+        ]
+        if outside:
+            _, px, py = min(outside)
+            return px, py
+        reach *= 2
+
+
+def _near(value: Fraction, reach: int) -> list[Fraction]:
+    whole = int(value * _GRID // 1)
+    return [Fraction(whole + step, _GRID) for step in range(1 - reach, reach + 1)]

@@ -1,0 +1,98 @@
+"""Sizes that no ruler shows: which cut sizes of a block fall between the lines, and the nearest block sizes whose
+cut sizes do not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from math import ceil, gcd, lcm
+from typing import NamedTuple
+
+from planner.blocks import Blocks, DraftedBlock
+from planner.measure import Root, Ruler
+from planner.cut_sizes import Piece, size_piece
+
+Size = tuple[Fraction, Fraction]
+
+
+class OffRuler(NamedTuple):
+    """A block, the cut sizes of it that lie between the lines, and the next smaller and larger size of the block at
+    which none does (None where there is none from half to double the size)."""
+
+    block: str
+    size: Size
+    cut: tuple[Fraction, ...]
+    smaller: Size | None
+    larger: Size | None
+
+
+def find_off_ruler(blocks: Blocks, seam: Fraction, ruler: Ruler) -> tuple[OffRuler, ...]:
+    """One entry for each block (by name) that has such sizes, in order. `seam` is the allowance in inches."""
+    found: dict[str, OffRuler] = {}
+    for block in blocks.drafted:
+        if block.name not in found:
+            off = _check_block(blocks, block, seam, ruler)
+            if off is not None:
+                found[block.name] = off
+    return tuple(found.values())
+
+
+def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Ruler) -> OffRuler | None:
+    ruled = {pair for outline in _outlines(blocks, block) for pair in _ruled_sizes(size_piece(outline, seam))}
+    off = tuple(sorted({cut for _, cut in ruled if not ruler.is_on(cut)}))
+    if not off:
+        return None
+    width, height = blocks.inches(block.width), blocks.inches(block.height)
+    # Each size is a share of the block's width and something fixed: share * width + fixed
+    terms = {(finished / width, cut - finished) for finished, cut in ruled}
+    smaller, larger = (
+        None if wide is None else (wide, wide * height / width) for wide in _nearest_widths(terms, width, ruler.mark)
+    )
+    return OffRuler(block.name, (width, height), off, smaller, larger)
+
+
+def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[Size, ...]]:
+    shapes = set()
+    for patch in block.patches:
+        left, top = patch.outline[0]
+        shapes.add(tuple((x - left, y - top) for x, y in patch.outline))
+    return {tuple((blocks.inches(x), blocks.inches(y)) for x, y in shape) for shape in shapes}
+
+
+def _ruled_sizes(piece: Piece) -> Iterator[tuple[Fraction, Fraction]]:
+    """What the ruler must show, finished and cut: of a quarter-square triangle the square it comes from. Outlines
+    that are cut by a template, and sides with a root, have no such size."""
+    if piece.shape == "other":
+        return
+    for finished, cut in list(zip(piece.finished, piece.cut, strict=True))[piece.shape == "quarter-square triangle" :]:
+        if not isinstance(finished, Root):
+            yield finished, cut
+
+
+def _nearest_widths(
+    terms: set[tuple[Fraction, Fraction]], width: Fraction, mark: Fraction
+) -> tuple[Fraction | None, Fraction | None]:
+    """The widths next below and above `width` at which share * width + fixed is a multiple of `mark` for every term."""
+    # width = (k * mark - fixed) / share: a congruence for each term, made whole by a common denominator
+    steps = [(mark / share, -fixed / share) for share, fixed in terms]
+    whole = lcm(*(value.denominator for step in steps for value in step))
+    start, period = 0, 1
+    for step, offset in sorted(steps):
+        combined = _combine(start, period, int(offset * whole), int(step * whole))
+        if combined is None:
+            return None, None
+        start, period = combined
+    place = (width * whole - start) / period
+    small = Fraction(start + (ceil(place) - 1) * period, whole)
+    large = Fraction(start + (place // 1 + 1) * period, whole)
+    return (small if 2 * small >= width else None), (large if large <= 2 * width else None)
+
+
+def _combine(first: int, first_period: int, second: int, second_period: int) -> tuple[int, int] | None:
+    """All numbers that are `first` modulo its period and `second` modulo its own, as one such pair."""
+    both = gcd(first_period, second_period)
+    if (second - first) % both:
+        return None
+    period = first_period // both * second_period
+    steps = (second - first) // both * pow(first_period // both, -1, second_period // both)
+    return (first + steps * first_period) % period, period

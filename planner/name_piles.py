@@ -1,0 +1,213 @@
+"""Units and their press directions -> piles: what lies in one heap because it is the same in every respect.
+
+Names are made of content alone (fabrics, finished outlines in inches, seams, press marks), so that a pile, and a step
+that works on it, keeps its name whatever else changes in the project.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from fractions import Fraction
+from hashlib import sha256
+from typing import NamedTuple
+
+from planner.blocks import Point
+from planner.build_units import Seam, Side, Units
+from planner.cut_list import CutEntry
+from planner.find_joins import is_on_normal_side
+from planner.press_seams import Pressing, turn_marks
+
+
+class Pile(NamedTuple):
+    """Equal pieces or units. `marks` are the press marks in the frame in which the pile lies ("" for patches)."""
+
+    name: str
+    unit: int
+    marks: str
+
+
+class Lying(NamedTuple):
+    """A pile's unit as it is put into a larger one: turned clockwise by `turn` quarters from how the pile lies."""
+
+    pile: str
+    turn: int
+
+
+class Outcome(NamedTuple):
+    """One pile that comes out of a chain at the iron: toward side a or b, which pile, how many.
+
+    `turn` is how the pile's frame lies in the chain's unit (0 or 2 quarters).
+    """
+
+    to_a: bool
+    pile: str
+    turn: int
+    pairs: int
+
+
+@dataclass(slots=True)
+class Chain:
+    """Pairs that are fed as one chain: the same two piles, joined alike. `unit` gives the geometry."""
+
+    name: str
+    unit: int
+    a: Lying
+    b: Lying
+    pairs: int = 0
+    outcomes: dict[str, Outcome] = field(default_factory=dict)
+    blocks: dict[int, int] = field(default_factory=dict)  # drafted block -> pairs for one copy of it
+
+
+@dataclass(frozen=True, slots=True)
+class Piles:
+    """`piles` by name; `chains` for each kind of seam; `unit_names` of every unit; `blocks` the pile of each block."""
+
+    piles: dict[str, Pile]
+    chains: dict[int, tuple[Chain, ...]]
+    unit_names: tuple[str, ...]
+    blocks: tuple[Lying, ...]
+
+
+def name_units(units: Units, cuts: Iterable[CutEntry]) -> tuple[str, ...]:
+    """A name for each unit by its content. Patches that are cut alike have one name."""
+    cut_names: dict[int, str] = {}
+    for entry in cuts:
+        shape = units.cuts.shapes[units.units[entry.units[0]].shape]
+        outline = _spell(units, shape.outline) if entry.piece.shape == "other" else str(entry.piece.finished)
+        for number in entry.units:
+            cut_names[number] = _digest(entry.fabric, entry.piece.shape, outline)
+    names = []
+    for number, unit in enumerate(units.units):
+        if unit.shape >= 0:
+            names.append(cut_names.get(number, ""))
+            continue
+        patches = [
+            f"{units.cuts.shapes[placed[2]].fabric}: {_spell(units, units.cuts.outline(placed))}"
+            for placed in unit.patches
+        ]
+        seams = [_spell(units, segment) for segment in (unit.seam, *unit.seams)]
+        names.append(_digest("; ".join(patches), *seams))
+    return tuple(names)
+
+
+def name_piles(units: Units, pressing: Pressing, unit_names: tuple[str, ...]) -> Piles:
+    """Every pile of the project, and the chains that lead from one to the next."""
+    return _Heap(units, pressing, unit_names).sort()
+
+
+def _digest(*content: str) -> str:
+    return sha256("\n".join(content).encode()).hexdigest()[:16]
+
+
+def _spell(units: Units, points: Iterable[Point]) -> str:
+    scale = units.cuts.blocks.scale
+    return " ".join(f"{Fraction(x, scale)},{Fraction(y, scale)}" for x, y in points)
+
+
+class _Heap:
+    def __init__(self, units: Units, pressing: Pressing, unit_names: tuple[str, ...]) -> None:
+        self.units = units
+        self.pressing = pressing
+        self.unit_names = unit_names
+        self.piles: dict[str, Pile] = {}
+        self.chains: dict[str, Chain] = {}
+        self._sources: dict[int, list[tuple[int, int, bool]]] = {}
+        self._turned: dict[tuple[int, str], str] = {}
+
+    def sort(self) -> Piles:
+        roots = []
+        for block, seams in enumerate(self.units.seams):
+            marks: list[str] = []
+            for number, seam in enumerate(seams):
+                unit = self.units.units[seam.unit]
+                assert unit.a is not None
+                assert unit.b is not None
+                to_a = self.pressing.to_a[block][number]
+                sides = ["" if side < 0 else marks[side] for side in (seam.a, seam.b)]
+                marks.append(self._mark(seam.unit, to_a, sides))
+                self._count(block, seam, (unit.a, unit.b), sides, marks[-1])
+            root = self.units.roots[block]
+            name, turn = self._pile(root.unit, marks[-1] if marks else "")
+            roots.append(Lying(name, (root.turn + turn) % 4))
+        by_kind: dict[int, list[Chain]] = {}
+        for chain in self.chains.values():
+            by_kind.setdefault(self.units.units[chain.unit].kind, []).append(chain)
+        chains = {kind: tuple(members) for kind, members in by_kind.items()}
+        return Piles(self.piles, chains, self.unit_names, tuple(roots))
+
+    def _mark(self, number: int, to_a: bool, sides: list[str]) -> str:
+        """The press marks of a unit in its own frame, from its sides' and its last seam's direction."""
+        unit = self.units.units[number]
+        if number not in self._sources:
+            self._sources[number] = self._find_sources(number)
+        assert unit.a is not None
+        own = "+" if to_a == is_on_normal_side(self.units, unit.a, unit.seam) else "-"
+        return "".join(
+            own if side < 0 else _flip(sides[side][place]) if flipped else sides[side][place]
+            for side, place, flipped in self._sources[number]
+        )
+
+    def _find_sources(self, number: int) -> list[tuple[int, int, bool]]:
+        """For each of a unit's seams: the side it comes from (-1: the last seam), its place there, way turned round."""
+        unit = self.units.units[number]
+        found = {unit.seam: (-1, 0, False)}
+        for which, side in enumerate((unit.a, unit.b)):
+            assert side is not None
+            for place, segment in enumerate(self.units.units[side.unit].seams):
+                p, q = (self.units.place_point(point, side) for point in segment)
+                found[(p, q) if p < q else (q, p)] = (which, place, p > q)
+        return [found[segment] for segment in unit.seams]
+
+    def _turn(self, number: int, marks: str) -> str:
+        known = self._turned.get((number, marks))
+        if known is None:
+            known = self._turned[(number, marks)] = "".join(turn_marks(self.units, number, marks))
+        return known
+
+    def _pile(self, number: int, marks: str) -> tuple[str, int]:
+        """The pile of a unit with these marks, and how the pile's frame lies in the unit's."""
+        unit = self.units.units[number]
+        turn = 0
+        if unit.period == 2 and marks:
+            turned = self._turn(number, marks)
+            if turned < marks:
+                marks, turn = turned, 2
+        name = self.unit_names[number]
+        if unit.shape < 0:
+            name = f"{name}:{marks}"
+        self.piles.setdefault(name, Pile(name, number, marks))
+        return name, turn
+
+    def _count(self, block: int, seam: Seam, sides: tuple[Side, Side], side_marks: list[str], marks: str) -> None:
+        unit = self.units.units[seam.unit]
+        own = unit.seams.index(unit.seam)
+        unpressed = f"{marks[:own]}.{marks[own + 1 :]}"
+        turned = False
+        if unit.period == 2:
+            other = self._turn(seam.unit, unpressed)
+            if other < unpressed:
+                unpressed, turned = other, True
+        name = f"{self.unit_names[seam.unit]}:{unpressed}"
+        chain = self.chains.get(name)
+        if chain is None:
+            lying = []
+            for side, one in zip(sides, side_marks, strict=True):
+                pile, turn = self._pile(side.unit, one)
+                lying.append(Lying(pile, (side.turn + turn + (2 if turned else 0)) % 4))
+            if turned:
+                lying.reverse()
+            chain = self.chains[name] = Chain(name, seam.unit, lying[0], lying[1])
+        in_chain = self._turn(seam.unit, marks) if turned else marks
+        pile, turn = self._pile(seam.unit, in_chain)
+        copies = self.units.cuts.blocks.drafted[block].copies
+        assert unit.a is not None
+        to_a = (in_chain[own] == "+") == is_on_normal_side(self.units, unit.a, unit.seam)
+        before = chain.outcomes.get(pile)
+        chain.outcomes[pile] = Outcome(to_a, pile, turn, copies + (before.pairs if before else 0))
+        chain.pairs += copies
+        chain.blocks[block] = chain.blocks.get(block, 0) + 1
+
+
+def _flip(mark: str) -> str:
+    return {"+": "-", "-": "+"}.get(mark, mark)
