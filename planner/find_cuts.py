@@ -73,6 +73,7 @@ class Stuck:
     block: DraftedBlock
     box: Rectangle
     patches: tuple[Patch, ...]
+    for_parts: bool  # a straight cut would be there if the borders of parts did not forbid it
 
 
 @dataclass(slots=True)
@@ -120,7 +121,9 @@ def find_cuts(blocks: Blocks, keep_going: Callable[[], bool] = always, free_look
     search.explore(root.region for root in roots)
     cuts = Cuts(blocks, shapes, search.regions, tuple(roots), searched_all=search.looks <= free_looks)
     cuts.stuck = tuple(
-        found for block, root in zip(blocks.drafted, roots, strict=True) if (found := _find_stuck(cuts, block, root))
+        found
+        for block, root in zip(blocks.drafted, roots, strict=True)
+        if (found := _find_stuck(search, cuts, block, root))
     )
     return cuts
 
@@ -265,14 +268,14 @@ class _Search:
                         waiting.append(seat.region)
 
     def _cut(self, region: Region, freely: bool) -> tuple[CutOption, ...]:
-        places = self._find_lines(region)
+        places = self.find_lines(region)
         if not freely and places:
             # The one that halves it best; a straight one and a short one before others.
             half = len(region.patches)
             places = [min(places, key=lambda found: (abs(2 * found[2] - half), found[0] not in _UPRIGHT, found[:2]))]
         return tuple(self._split(region, normal, at) for normal, at, _ in places)
 
-    def _find_lines(self, region: Region) -> list[tuple[Normal, int, int]]:
+    def find_lines(self, region: Region) -> list[tuple[Normal, int, int]]:
         """The lines that cut no patch and no part: normal, offset, how many patches on the lower side."""
         shapes_here = {shape for _, _, shape in region.patches}
         normals = sorted({normal for shape in shapes_here for normal in self._normals[shape]})
@@ -358,7 +361,7 @@ def _span(outline: Iterable[Point], normal: Normal) -> tuple[int, int]:
     return min(values), max(values)
 
 
-def _find_stuck(cuts: Cuts, block: DraftedBlock, root: Seat) -> Stuck | None:
+def _find_stuck(search: _Search, cuts: Cuts, block: DraftedBlock, root: Seat) -> Stuck | None:
     """The first region on the way down that nothing cuts, whichever way the rest is cut."""
     # Where a straight order exists, any first cut keeps one: so following the first cut of each region is enough.
     waiting = [root]
@@ -370,7 +373,8 @@ def _find_stuck(cuts: Cuts, block: DraftedBlock, root: Seat) -> Stuck | None:
         if not region.cuts:
             placed = cuts.place(seat)
             patches = tuple(Patch(cuts.shapes[shape].fabric, cuts.outline((y, x, shape))) for y, x, shape in placed)
-            return Stuck(block, _box(placed, cuts.shapes), patches)
+            without_parts = Region(region.patches, (), region.width, region.height)
+            return Stuck(block, _box(placed, cuts.shapes), patches, bool(search.find_lines(without_parts)))
         first = region.cuts[0]
         waiting += [seat_within(cuts, seat, first.right), seat_within(cuts, seat, first.left)]
     return None

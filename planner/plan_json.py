@@ -1,0 +1,161 @@
+"""Plan -> JSON, for other programs and for checks: the same bytes for the same project on every machine.
+
+Copies of a block differ in nothing but their numbers, so the text of a block's patches, seams and joins is made once
+and only numbered for each copy.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from fractions import Fraction
+
+from planner.blocks import Point
+from planner.find_joins import joins_of_block
+from planner.measure import spell_exact, spell_number
+from planner.plan import Plan
+from planner.tell_pressing import HOW_WITHOUT_NESTING, PressWords
+
+
+def write_plan(plan: Plan) -> str:
+    """The whole plan as JSON text, one patch, seam, join, batch or cut a line, ending in a line break."""
+    writer = _Writer(plan)
+    sections = [
+        ('"plan"', "1"),
+        ('"project"', _dump(writer.project())),
+        ('"fabrics"', _list(map(_dump, writer.fabrics()))),
+        ('"blocks"', _list(map(_dump, writer.blocks()))),
+        ('"patches"', _list(writer.patches())),
+        ('"seams"', _list(writer.seams())),
+        ('"joins"', _list(writer.joins())),
+        ('"batches"', _list(map(_dump, writer.batches()))),
+        ('"cut"', _list(map(_dump, writer.cut()))),
+    ]
+    return "{\n" + ",\n".join(f"  {key}: {value}" for key, value in sections) + "\n}\n"
+
+
+def _dump(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False)
+
+
+def _list(lines: Iterator[str]) -> str:
+    text = ",\n    ".join(lines)
+    return f"[\n    {text}\n  ]" if text else "[]"
+
+
+class _Writer:
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.words = PressWords(plan.units, plan.joins, plan.pressing, plan.project.prefer)
+        self._spelled: dict[int, str] = {}
+        # Each copy of each block: which draft, and the numbers its first patch and first seam get
+        self.copies: list[tuple[int, int, int]] = []
+        patch = seam = 1
+        for drafted, count in plan.blocks.made:
+            for _ in range(count):
+                self.copies.append((drafted, patch, seam))
+                patch += len(plan.blocks.drafted[drafted].patches)
+                seam += len(plan.units.seams[drafted])
+
+    def _spell(self, units: int) -> str:
+        if units not in self._spelled:
+            self._spelled[units] = spell_number(Fraction(units, self.plan.blocks.scale))
+        return self._spelled[units]
+
+    def _point(self, point: Point) -> str:
+        return f'["{self._spell(point[0])}", "{self._spell(point[1])}"]'
+
+    def project(self) -> dict[str, object]:
+        project = self.plan.project
+        return {
+            "name": project.name,
+            "seam": spell_number(project.seam),
+            "measure": project.measure,
+            "on_point": False,
+        }
+
+    def fabrics(self) -> Iterator[dict[str, object]]:
+        used = {patch.fabric for block in self.plan.blocks.drafted for patch in block.patches}
+        for fabric in self.plan.project.fabrics:
+            if fabric.name in used:
+                yield {"id": fabric.name, "value": fabric.written, "weight": fabric.weight}
+
+    def blocks(self) -> Iterator[dict[str, object]]:
+        for number, (drafted, _, _) in enumerate(self.copies, 1):
+            block = self.plan.blocks.drafted[drafted]
+            size = [self._spell(block.width), self._spell(block.height)]
+            yield {"id": f"b{number}", "draft": block.name, "size": size, "loose": True}
+
+    def patches(self) -> Iterator[str]:
+        texts = [
+            [
+                f'"fabric": {_dump(patch.fabric)}, "corners": [{", ".join(map(self._point, patch.outline))}]}}'
+                for patch in block.patches
+            ]
+            for block in self.plan.blocks.drafted
+        ]
+        for number, (drafted, first, _) in enumerate(self.copies, 1):
+            for patch, text in enumerate(texts[drafted], first):
+                yield f'{{"id": "p{patch}", "block": "b{number}", {text}'
+
+    def seams(self) -> Iterator[str]:
+        units = self.plan.units
+        texts = []
+        for block, seams in enumerate(units.seams):
+            lines = []
+            for number, seam in enumerate(seams):
+                ends = (units.place_point(point, seam) for point in units.units[seam.unit].seam)
+                start, end = map(self._point, ends)
+                press = "a" if self.plan.pressing.to_a[block][number] else "b"
+                why = _dump(self.words.why(block, number))
+                lines.append(f'"from": {start}, "to": {end}, "press": "{press}", "why": {why}}}')
+            texts.append(lines)
+        for number, (drafted, first_patch, first_seam) in enumerate(self.copies, 1):
+            for place, (seam, text) in enumerate(zip(units.seams[drafted], texts[drafted], strict=True), first_seam):
+                a, b = (f"p{first_patch + ~side}" if side < 0 else f"s{first_seam + side}" for side in (seam.a, seam.b))
+                yield f'{{"id": "s{place}", "block": "b{number}", "a": "{a}", "b": "{b}", {text}'
+
+    def joins(self) -> Iterator[str]:
+        units = self.plan.units
+        found = []
+        for block, seams in enumerate(units.seams):
+            lines = []
+            for number, join, first, second in joins_of_block(units, self.plan.joins, block):
+                at = self._point(units.place_point(join.at, seams[number]))
+                nests = self.words.nests(block, join, first, second)
+                why = "" if nests else HOW_WITHOUT_NESTING
+                lines.append((number, at, first, second, f'"nests": {_dump(nests)}, "why": {_dump(why)}}}'))
+            found.append(lines)
+        for drafted, _, base in self.copies:
+            for number, at, first, second, text in found[drafted]:
+                yield (
+                    f'{{"seam": "s{base + number}", "at": {at}, "a": "s{base + first}", "b": "s{base + second}", {text}'
+                )
+
+    def batches(self) -> Iterator[dict[str, object]]:
+        units = self.plan.units
+        of_kind: dict[int, list[str]] = {batch.kind: [] for batch in self.plan.batches.batches}
+        kinds = [[units.units[seam.unit].kind for seam in seams] for seams in units.seams]
+        for drafted, _, base in self.copies:
+            for place, kind in enumerate(kinds[drafted], base):
+                of_kind[kind].append(f"s{place}")
+        for number, batch in enumerate(self.plan.batches.batches, 1):
+            yield {
+                "id": f"B{number}",
+                "pass": batch.pass_number,
+                "seams": of_kind[batch.kind],
+                "unit": self.plan.words.name(batch.units[0]),
+                "unfinished": [spell_number(side) for side in self.plan.words.unfinished(batch.units[0])],
+            }
+
+    def cut(self) -> Iterator[dict[str, object]]:
+        for entry in self.plan.cut:
+            piece = entry.piece
+            yield {
+                "fabric": entry.fabric,
+                "shape": piece.shape,
+                "finished": [spell_exact(side) for side in piece.finished],
+                "cut": [spell_number(side) for side in piece.cut],
+                "count": entry.count,
+                "corners": [[spell_number(x), spell_number(y)] for x, y in piece.corners],
+            }

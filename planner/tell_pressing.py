@@ -1,0 +1,75 @@
+"""Press directions in words: why a seam falls as it does, and what to do where a join cannot nest."""
+
+from __future__ import annotations
+
+from planner.build_units import Units
+from planner.find_joins import Join, Joins, joins_of_block
+from planner.press_seams import Pressing, lean_outward
+from planner.project import Wish
+
+_GRANTED = {
+    "light-weight": "away from the heavier cloth",
+    "plain": "toward the side with fewer seams",
+    "dark": "toward the darker fabric",
+    "outward": "outward, away from the block's middle",
+}
+_DENIED = {
+    "light-weight": "toward the heavier cloth",
+    "plain": "toward the side with more seams",
+    "dark": "toward the lighter fabric",
+    "outward": "inward",
+}
+
+
+class PressWords:
+    """The words for every seam of every drafted block."""
+
+    def __init__(self, units: Units, joins: Joins, pressing: Pressing, prefer: tuple[Wish, ...]) -> None:
+        self.units = units
+        self.pressing = pressing
+        self.prefer = prefer
+        # For each block and seam: how many joins it has a part in, and how many of them nest
+        self.matches: list[list[list[bool]]] = [[[] for _ in seams] for seams in units.seams]
+        for block in range(len(units.seams)):
+            for _, join, first, second in joins_of_block(units, joins, block):
+                nests = self.nests(block, join, first, second)
+                self.matches[block][first].append(nests)
+                self.matches[block][second].append(nests)
+
+    def nests(self, block: int, join: Join, first: int, second: int) -> bool:
+        """Whether the allowances of a join's two seams fall opposite ways along the seam being sewn."""
+        to_a = self.pressing.to_a[block]
+        return (to_a[first] == join.a_ahead) != (to_a[second] == join.b_ahead)
+
+    def why(self, block: int, number: int) -> str:
+        """The first wish that has a say, granted or not; and what the direction does for the joins."""
+        matches = self.matches[block][number]
+        nesting = sum(matches)
+        at_joins = f"nests at {nesting} {'join' if nesting == 1 else 'joins'}" if nesting else ""
+        wish, granted = self._first_wish(block, number)
+        if wish is None:
+            return f"either side would do; {at_joins}" if at_joins else "either side would do"
+        if granted:
+            return f"{_GRANTED[wish]}; {at_joins}" if at_joins else _GRANTED[wish]
+        return (
+            f"{_DENIED[wish]}, so that it {at_joins}" if at_joins else f"{_DENIED[wish]}, like the others of its kind"
+        )
+
+    def _first_wish(self, block: int, number: int) -> tuple[str | None, bool]:
+        seam = self.units.seams[block][number]
+        leaning = self.pressing.leanings[seam.unit]
+        to_a = self.pressing.to_a[block][number]
+        says: dict[str, bool | None] = {
+            "light-weight": leaning.light_weight,
+            "plain": leaning.plain,
+            "dark": leaning.dark,
+            "outward": lean_outward(self.units, block, seam),
+        }
+        for wish in self.prefer:
+            lean = says.get(wish)
+            if lean is not None:
+                return wish, lean == to_a
+        return None, False
+
+
+HOW_WITHOUT_NESTING = "both allowances fall the same way: a pin on each side of the point keeps it"

@@ -1,0 +1,127 @@
+"""Units in words: what a maker would call them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cached_property
+from typing import NamedTuple
+
+from planner.blocks import Outline, Point
+from planner.build_units import Units
+from planner.cut_sizes import Piece, size_piece
+
+MOST_FABRICS = 3
+
+
+class UnitWords:
+    """Names and sizes of the units of one plan."""
+
+    def __init__(self, units: Units, seam: Fraction) -> None:
+        self.units = units
+        self.seam = seam
+        self._pieces: dict[int, Piece] = {}
+
+    @cached_property
+    def block_names(self) -> dict[int, str]:
+        """The units that are whole blocks, by the block's name."""
+        names: dict[int, str] = {}
+        for block, root in zip(self.units.cuts.blocks.drafted, self.units.roots, strict=True):
+            names.setdefault(root.unit, block.name)
+        return names
+
+    def fabrics(self, number: int) -> tuple[str, ...]:
+        """The fabrics of a unit as they are met in reading order, each once."""
+        patches = sorted(self.units.units[number].patches)
+        return tuple(dict.fromkeys(self.units.cuts.shapes[shape].fabric for _, _, shape in patches))
+
+    def name(self, number: int) -> str:
+        """`navy-shell triangle square`, `pinwheel block`; for a patch only its fabric."""
+        unit = self.units.units[number]
+        fabrics = self.fabrics(number)
+        cloth = "-".join(fabrics[:MOST_FABRICS]) + ("..." if len(fabrics) > MOST_FABRICS else "")
+        if unit.shape >= 0:
+            return fabrics[0]
+        if number in self.block_names:
+            return f"{self.block_names[number]} block"
+        return f"{cloth} {self._noun(number)}"
+
+    def _noun(self, number: int) -> str:
+        unit = self.units.units[number]
+        shapes = [self.units.cuts.shapes[shape] for _, _, shape in unit.patches]
+        many = len(shapes)
+        corners = {len(shape.outline) for shape in shapes}
+        sizes = {frozenset((shape.width, shape.height)) for shape in shapes}
+        is_square = self.is_rectangle(number) and unit.width == unit.height
+        if corners == {3} and is_square:
+            return {2: "triangle square", 4: "square of four triangles"}.get(many, f"square of {many} triangles")
+        if corners == {3} and many == 2:
+            return "pair of triangles"
+        if corners == {4} and len(sizes) == 1 and is_square and all(shape.width == shape.height for shape in shapes):
+            if many == 4:
+                return "four patch"
+            if many == 9:
+                return "nine patch"
+        if many == 2:
+            return "pair"
+        if len(sizes) == 1 and (len({x for _, x, _ in unit.patches}) == 1 or len({y for y, _, _ in unit.patches}) == 1):
+            return f"row of {many}"
+        return f"unit of {many} patches"
+
+    def is_rectangle(self, number: int) -> bool:
+        """Whether a unit fills the box round it."""
+        unit = self.units.units[number]
+        area = sum(self.units.cuts.shapes[shape].twice_area for _, _, shape in unit.patches)
+        return area == 2 * unit.width * unit.height
+
+    def outline(self, number: int) -> Outline:
+        """The finished outline of a unit (which is convex), clockwise."""
+        unit = self.units.units[number]
+        if self.is_rectangle(number):
+            return ((0, 0), (unit.width, 0), (unit.width, unit.height), (0, unit.height))
+        return _wrap({point for placed in unit.patches for point in self.units.cuts.outline(placed)})
+
+    def piece(self, number: int) -> Piece:
+        """The sizes of a whole unit, as if it were one patch."""
+        if number not in self._pieces:
+            blocks = self.units.cuts.blocks
+            outline = tuple((blocks.inches(x), blocks.inches(y)) for x, y in self.outline(number))
+            self._pieces[number] = size_piece(outline, self.seam)
+        return self._pieces[number]
+
+    def unfinished(self, number: int) -> tuple[Fraction, Fraction]:
+        """The two sides with the outer allowances, the shorter first; of a unit that is no rectangle the box round
+        it, of a triangle as it would be cut."""
+        return self.piece(number).cut
+
+    def lying(self, number: int) -> tuple[Fraction, Fraction] | None:
+        """Width and height as the unit lies in its frame, with its allowances; None where no upright rectangle."""
+        unit = self.units.units[number]
+        if not self.is_rectangle(number):
+            return None
+        blocks = self.units.cuts.blocks
+        return blocks.inches(unit.width) + 2 * self.seam, blocks.inches(unit.height) + 2 * self.seam
+
+
+class _Turn(NamedTuple):
+    start: Point
+    middle: Point
+    end: Point
+
+    @property
+    def is_right(self) -> bool:
+        (ax, ay), (bx, by), (cx, cy) = self
+        return (bx - ax) * (cy - by) - (by - ay) * (cx - bx) > 0
+
+
+def _wrap(points: set[Point]) -> Outline:
+    """The convex outline round points, clockwise as seen with y down (A. M. Andrew's monotone chain)."""
+    order = sorted(points)
+    halves = []
+    for run in (order, order[::-1]):
+        chain: list[Point] = []
+        for point in run:
+            while len(chain) > 1 and not _Turn(chain[-2], chain[-1], point).is_right:
+                chain.pop()
+            chain.append(point)
+        halves.append(chain[:-1])
+    return tuple(halves[0] + halves[1])
