@@ -9,8 +9,8 @@ from math import ceil, gcd, lcm
 from typing import NamedTuple
 
 from planner.blocks import Blocks, DraftedBlock
-from planner.measure import Root, Ruler
 from planner.cut_sizes import Piece, size_piece
+from planner.measure import Root, Ruler
 
 Size = tuple[Fraction, Fraction]
 
