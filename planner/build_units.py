@@ -82,11 +82,12 @@ class Units:
         return [(y + side.y, x + side.x, shape) for y, x, shape in turned]
 
     def seat_side(self, inner: Side, outer: Side | Seam) -> Side:
-        """A side of a unit, where that unit lies."""
+        """A side of a unit, where that unit lies. The turn is kept even where the side looks the same after it: which
+        way a press direction points depends on it."""
         within, around = self.units[inner.unit], self.units[outer.unit]
         turn = (inner.turn + outer.turn) % 4
         x, y = _turn_box(within, inner, around.width, around.height, outer.turn)
-        return Side(inner.unit, turn % within.period, x + outer.x, y + outer.y)
+        return Side(inner.unit, turn, x + outer.x, y + outer.y)
 
 
 def build_units(cuts: Cuts, choice: Choice) -> Units:

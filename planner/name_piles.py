@@ -13,9 +13,9 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from planner.blocks import Point
-from planner.build_units import Seam, Side, Units
+from planner.build_units import Side, Units
 from planner.cut_list import CutEntry
-from planner.find_joins import is_on_normal_side
+from planner.find_joins import Joins, follow, is_on_normal_side
 from planner.press_seams import Pressing, turn_marks
 
 
@@ -46,6 +46,19 @@ class Outcome(NamedTuple):
     pairs: int
 
 
+class Match(NamedTuple):
+    """A join as it comes under the needle: where on the unit's last seam, and whether the allowance of side a, and of
+    side b, falls ahead along it (from the seam's first point to its second)."""
+
+    at: Point
+    a_falls_ahead: bool
+    b_falls_ahead: bool
+
+    @property
+    def nests(self) -> bool:
+        return self.a_falls_ahead != self.b_falls_ahead
+
+
 @dataclass(slots=True)
 class Chain:
     """Pairs that are fed as one chain: the same two piles, joined alike. `unit` gives the geometry."""
@@ -54,6 +67,7 @@ class Chain:
     unit: int
     a: Lying
     b: Lying
+    matches: tuple[Match, ...]
     pairs: int = 0
     outcomes: dict[str, Outcome] = field(default_factory=dict)
     blocks: dict[int, int] = field(default_factory=dict)  # drafted block -> pairs for one copy of it
@@ -91,9 +105,9 @@ def name_units(units: Units, cuts: Iterable[CutEntry]) -> tuple[str, ...]:
     return tuple(names)
 
 
-def name_piles(units: Units, pressing: Pressing, unit_names: tuple[str, ...]) -> Piles:
+def name_piles(units: Units, joins: Joins, pressing: Pressing, unit_names: tuple[str, ...]) -> Piles:
     """Every pile of the project, and the chains that lead from one to the next."""
-    return _Heap(units, pressing, unit_names).sort()
+    return _Heap(units, joins, pressing, unit_names).sort()
 
 
 def _digest(*content: str) -> str:
@@ -106,8 +120,9 @@ def _spell(units: Units, points: Iterable[Point]) -> str:
 
 
 class _Heap:
-    def __init__(self, units: Units, pressing: Pressing, unit_names: tuple[str, ...]) -> None:
+    def __init__(self, units: Units, joins: Joins, pressing: Pressing, unit_names: tuple[str, ...]) -> None:
         self.units = units
+        self.joins = joins
         self.pressing = pressing
         self.unit_names = unit_names
         self.piles: dict[str, Pile] = {}
@@ -126,7 +141,7 @@ class _Heap:
                 to_a = self.pressing.to_a[block][number]
                 sides = ["" if side < 0 else marks[side] for side in (seam.a, seam.b)]
                 marks.append(self._mark(seam.unit, to_a, sides))
-                self._count(block, seam, (unit.a, unit.b), sides, marks[-1])
+                self._count(block, number, (unit.a, unit.b), sides, marks[-1])
             root = self.units.roots[block]
             name, turn = self._pile(root.unit, marks[-1] if marks else "")
             roots.append(Lying(name, (root.turn + turn) % 4))
@@ -179,7 +194,8 @@ class _Heap:
         self.piles.setdefault(name, Pile(name, number, marks))
         return name, turn
 
-    def _count(self, block: int, seam: Seam, sides: tuple[Side, Side], side_marks: list[str], marks: str) -> None:
+    def _count(self, block: int, number: int, sides: tuple[Side, Side], side_marks: list[str], marks: str) -> None:
+        seam = self.units.seams[block][number]
         unit = self.units.units[seam.unit]
         own = unit.seams.index(unit.seam)
         unpressed = f"{marks[:own]}.{marks[own + 1 :]}"
@@ -197,7 +213,8 @@ class _Heap:
                 lying.append(Lying(pile, (side.turn + turn + (2 if turned else 0)) % 4))
             if turned:
                 lying.reverse()
-            chain = self.chains[name] = Chain(name, seam.unit, lying[0], lying[1])
+            matches = self._match(block, number, turned)
+            chain = self.chains[name] = Chain(name, seam.unit, lying[0], lying[1], matches)
         in_chain = self._turn(seam.unit, marks) if turned else marks
         pile, turn = self._pile(seam.unit, in_chain)
         copies = self.units.cuts.blocks.drafted[block].copies
@@ -207,6 +224,20 @@ class _Heap:
         chain.outcomes[pile] = Outcome(to_a, pile, turn, copies + (before.pairs if before else 0))
         chain.pairs += copies
         chain.blocks[block] = chain.blocks.get(block, 0) + 1
+
+    def _match(self, block: int, number: int, turned: bool) -> tuple[Match, ...]:
+        seams, to_a = self.units.seams[block], self.pressing.to_a[block]
+        unit = self.units.units[seams[number].unit]
+        matches = []
+        for join in self.joins.joins[seams[number].unit]:
+            a_ahead = to_a[follow(seams, number, join.a)] == join.a_ahead
+            b_ahead = to_a[follow(seams, number, join.b)] == join.b_ahead
+            if turned:  # the sides change places, and ahead is back
+                at = (unit.width - join.at[0], unit.height - join.at[1])
+                matches.append(Match(at, not b_ahead, not a_ahead))
+            else:
+                matches.append(Match(join.at, a_ahead, b_ahead))
+        return tuple(sorted(matches))
 
 
 def _flip(mark: str) -> str:

@@ -70,7 +70,7 @@ def plan_project(
     names = name_units(units, cut)
     sewn = _find_made(names, made or {})
     pressing = press_seams(units, batches, joins, feeds, project.fabrics, project.prefer, sewn, keep_going)
-    piles = name_piles(units, pressing, names)
+    piles = name_piles(units, joins, pressing, names)
     off_ruler = find_off_ruler(blocks, project.seam, Ruler(project.measure))
     return Plan(project, blocks, choice, units, batches, joins, feeds, pressing, cut, piles, off_ruler), ()
 

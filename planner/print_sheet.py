@@ -1,0 +1,76 @@
+"""Sheet -> plain text for a printer, a pipe or a screen reader: one step a line, nothing but words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.measure import spell_number
+from planner.say_step import COUNTED, Speaker
+from planner.session import Session
+from planner.sheet import Sheet, Step, assign_letters
+
+
+def print_sheet(sheet: Sheet) -> str:
+    """The run sheet of a project as nothing is done yet."""
+    return _join(_lines(sheet, Speaker(sheet, assign_letters(sheet)), None))
+
+
+def print_as_sewn(session: Session) -> str:
+    """The run sheet as the bench has it: its letters, its directions, what is done, what is made again."""
+    speaker = Speaker(session.sheet, assign_letters(session.sheet, session.letters))
+    return _join(_lines(session.sheet, speaker, session))
+
+
+def _join(lines: Iterator[str]) -> str:
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _lines(sheet: Sheet, speaker: Speaker, session: Session | None) -> Iterator[str]:
+    project, plan = sheet.plan.project, sheet.plan
+    yield project.name
+    blocks = ", ".join(f"{block.copies} {block.name}" for block in plan.blocks.drafted)
+    seam = f"{speaker.to_cut(project.seam)}{speaker.ruler.ending}"
+    yield f"To make: {blocks}. Seam allowance {seam}. Sizes in {'inches' if project.measure == 'in' else 'cm'}."
+    if session is not None:
+        done, total = session.totals
+        yield f"Done: {done} of {total}."
+    for off in plan.off_ruler:
+        sizes = ", ".join(spell_number(size) for size in off.cut)
+        yield f"Off the ruler: {off.block} needs cut sizes between the lines: {sizes} in."
+    heading = ""
+    for number, step in enumerate(sheet.steps, 1):
+        title = _title(step, sheet)
+        if title != heading:
+            heading = title
+            yield ""
+            yield heading
+        yield f"{number}. {_state(step, session)}{_say(step, speaker, session)}"
+
+
+def _title(step: Step, sheet: Sheet) -> str:
+    if step.stage == "machine":
+        return "Before the first stitch"
+    if step.stage == "cut":
+        return "Cutting"
+    if step.stage in ("square up", "finish"):
+        return "At the end"
+    return f"Pass {step.pass_number} of {sheet.passes}"
+
+
+def _state(step: Step, session: Session | None) -> str:
+    if session is None:
+        return ""
+    left, done = session.left_of(step), session.done_of(step)
+    if not left:
+        return "[done] "
+    return f"[{done} of {session.total_of(step)}] " if done else ""
+
+
+def _say(step: Step, speaker: Speaker, session: Session | None) -> str:
+    total = step.count if session is None else session.total_of(step)
+    words = speaker.say(step)
+    verb = words.verb.capitalize()
+    one, several = COUNTED[step.stage]
+    tally = f", {total} {one if total == 1 else several}" if step.stage not in ("machine", "finish", "lay out") else ""
+    rest = ". ".join(line.rstrip(".") for line in (*words.does, *words.why))
+    return f"{verb} {words.what}{tally}. {rest}."

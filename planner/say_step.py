@@ -1,0 +1,496 @@
+"""Steps in the maker's words: what the hands do first, why second. The sheet and the bench say the same."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from functools import cached_property
+from typing import NamedTuple
+
+from planner.blocks import Point
+from planner.build_units import Side
+from planner.cut_list import CutEntry
+from planner.cut_sizes import Piece
+from planner.feed_units import count_eighths
+from planner.find_cuts import turn_vector
+from planner.find_joins import is_on_normal_side
+from planner.measure import spell_number
+from planner.name_piles import Chain, Lying, Outcome
+from planner.sheet import (
+    BlockWork,
+    ClipWork,
+    CutWork,
+    LayOutWork,
+    MachineWork,
+    SewWork,
+    Sheet,
+    Step,
+    UnitWork,
+    feed_of,
+    feed_turn,
+    pins_of,
+)
+from planner.press_seams import turn_marks
+from planner.tell_pressing import PressWords
+
+COUNTED = {
+    "machine": ("check", "checks"),
+    "cut": ("cut", "cuts"),
+    "lay out": ("pile", "piles"),
+    "sew": ("pair", "pairs"),
+    "clip": ("chain", "chains"),
+    "press": ("press", "presses"),
+    "trim": ("unit", "units"),
+    "measure": ("check", "checks"),
+    "square up": ("block", "blocks"),
+    "finish": ("check", "checks"),
+}
+_WAYS = ("up", "up and to the right", "to the right", "down and to the right", "down", "down and to the left",
+         "to the left", "up and to the left")  # fmt: skip
+
+
+class StepWords(NamedTuple):
+    """`verb` and `what` are the large words; `does` says how, line by line; `why` comes second."""
+
+    verb: str
+    what: str
+    does: tuple[str, ...]
+    why: tuple[str, ...]
+
+    @property
+    def in_one_line(self) -> str:
+        return ". ".join([f"{self.verb} {self.what}", *(line.rstrip(".") for line in (*self.does, *self.why))]) + "."
+
+
+class Speaker:
+    """Says the steps of one sheet with the letters of its piles."""
+
+    def __init__(self, sheet: Sheet, letters: Mapping[str, str]) -> None:
+        self.sheet = sheet
+        self.plan = sheet.plan
+        self.letters = letters
+        self.ruler = self.plan.ruler
+
+    @cached_property
+    def _press_words(self) -> PressWords:
+        plan = self.plan
+        return PressWords(plan.units, plan.joins, plan.pressing, plan.project.prefer)
+
+    def letter(self, pile: str) -> str:
+        """A pile's letter; of a whole block that nothing is sewn from, its name."""
+        return self.letters.get(pile, "?")
+
+    # -- sizes and names
+
+    def to_cut(self, size: Fraction) -> str:
+        return self.ruler.to_cut(size).words
+
+    def sides(self, sizes: tuple[Fraction, Fraction]) -> str:
+        """Two sides to measure: `3 1/2 x 6 1/2`."""
+        return self.ruler.sides(self.ruler.to_measure(sizes[0]), self.ruler.to_measure(sizes[1]))
+
+    def measure_of(self, number: int) -> str:
+        """What a unit must measure after pressing."""
+        piece = self.plan.words.piece(number)
+        if self.plan.words.is_rectangle(number) or piece.shape in ("square", "rectangle"):
+            return self.sides(piece.cut)
+        if piece.shape == "half-square triangle":
+            return f"{self.ruler.to_measure(piece.cut[0]).words}{self.ruler.ending} along each short side"
+        if piece.shape == "quarter-square triangle":
+            return f"{self.ruler.to_measure(piece.cut[1]).words}{self.ruler.ending} along the long side"
+        return f"{self.sides(piece.cut)} round it"
+
+    def name_piece(self, fabric: str, piece: Piece) -> str:
+        """A patch in words: `navy square 3 1/2`."""
+        short, long = (self.ruler.to_cut(size) for size in piece.cut)
+        end = self.ruler.ending
+        if piece.shape == "square":
+            return f"{fabric} square {short.words}{end}"
+        if piece.shape == "rectangle":
+            return f"{fabric} {self.ruler.sides(short, long)}"
+        if piece.shape == "half-square triangle":
+            return f"{fabric} triangle, half of a {short.words}{end} square"
+        if piece.shape == "quarter-square triangle":
+            return f"{fabric} triangle, quarter of a {long.words}{end} square"
+        return f"{fabric} piece, {self.ruler.sides(short, long)} round it"
+
+    def name_pile(self, pile: str) -> str:
+        """What lies in a pile: `navy square 3 1/2`, `navy-shell pair 3 1/2 x 6 1/2`."""
+        entry = self._entries.get(pile)
+        if entry is not None:
+            return self.name_piece(entry.fabric, entry.piece)
+        number = self.plan.piles.piles[pile].unit
+        return f"{self.plan.words.name(number)} {self.measure_of(number)}"
+
+    @cached_property
+    def _entries(self) -> dict[str, CutEntry]:
+        return {self.plan.piles.unit_names[entry.units[0]]: entry for entry in self.plan.cut}
+
+    # -- steps
+
+    def say(self, step: Step) -> StepWords:
+        work = step.work
+        if isinstance(work, MachineWork):
+            return self._say_machine(work)
+        if isinstance(work, CutWork):
+            return self._say_cut(work)
+        if isinstance(work, LayOutWork):
+            return self._say_lay_out(work, step)
+        if isinstance(work, SewWork):
+            return self._say_sew(work.chain)
+        if isinstance(work, ClipWork):
+            return self._say_clip(work)
+        if isinstance(work, UnitWork):
+            if step.stage == "press":
+                return self._say_press(work.chain, work.outcome)
+            if step.stage == "trim":
+                return self._say_trim(work)
+            return self._say_measure(work)
+        if isinstance(work, BlockWork):
+            return self._say_square_up(work)
+        return StepWords(
+            "IRON OFF",
+            "and put away",
+            ("Switch the iron off and let it cool out of reach", "Take the needle up, unplug, close the blades"),
+            ("The blocks are done: each can be finished and quilted by itself",),
+        )
+
+    def _say_machine(self, work: MachineWork) -> StepWords:
+        seam = f"{self.to_cut(self.plan.project.seam)}{self.ruler.ending}"
+        if work.topic == "needle":
+            thread = f", thread {self.plan.project.thread}" if self.plan.project.thread else ""
+            return StepWords(
+                "SET UP",
+                "needle and bobbin",
+                (f"A fresh needle, a full bobbin{thread}", "Switch the machine off while you change the needle"),
+                ("Thread near the blocks' colours shows least; follow your machine's manual",),
+            )
+        if work.topic == "stitch":
+            return StepWords(
+                "SET UP",
+                f"stitch, and allowance {seam}",
+                (
+                    "A straight stitch, about 2.5 mm long",
+                    f"Set the guide so that the seam lies {seam} from the raw edge",
+                ),
+                ("Sit close and upright, in good light; get up and stretch every half hour",),
+            )
+        strip = self.plan.project.seam * 2 + self._inch
+        wide = 3 * self._inch + 2 * self.plan.project.seam
+        return StepWords(
+            "TEST",
+            "the seam",
+            (
+                f"Cut three strips {self.to_cut(strip)}{self.ruler.ending} wide; sew them side by side and press",
+                f"The three together must measure {self.ruler.to_measure(wide).words}{self.ruler.ending}, "
+                f"the middle one {self.ruler.to_measure(self._inch).words}{self.ruler.ending}",
+            ),
+            ("Too small: the allowance is too deep; too large: too narrow. Move the guide and test again",),
+        )
+
+    @property
+    def _inch(self) -> Fraction:
+        """What each strip of the test seam shows when sewn: 1 in; in centimetres 2.5, which a ruler shows."""
+        return Fraction(1) if self.plan.project.measure == "in" else Fraction(125, 127)
+
+    def mat_words(self, work: CutWork, more: int = 0) -> str:
+        """A line of the cut list as it is done on the cutting mat."""
+        piece, count = work.entry.piece, work.entry.count + more
+        squares = -(-count // work.per)
+        end = self.ruler.ending
+        short, long = (self.ruler.to_cut(size).words for size in piece.cut)
+        if piece.shape == "square":
+            return f"{_many(squares, 'square')} {short}{end}"
+        if piece.shape == "rectangle":
+            return f"{_many(squares, 'rectangle')} {short} x {long}{end}"
+        if work.per > 1:
+            size, how = (short, "corner to corner") if work.per == 2 else (long, "corner to corner both ways")
+            spare = squares * work.per - count
+            left = "" if not spare else f" ({'one is' if spare == 1 else f'{spare} are'} left over)"
+            each = "each cut" if squares > 1 else "cut"
+            return f"{_many(squares, 'square')} {size}{end}, {each} {how}: {_many(count, 'triangle')}{left}"
+        return f"{_many(count, 'piece')} by outline, {short} x {long}{end} round it"
+
+    def _say_cut(self, work: CutWork) -> StepWords:
+        piece = work.entry.piece
+        does = [self.mat_words(work)]
+        if piece.shape == "other":
+            corners = "; ".join(f"{self.to_cut(x)}, {self.to_cut(y)}" for x, y in piece.corners)
+            does.append(f"Outline from the upper left of its box, right and down, right side up: {corners}")
+        pile = work.pile
+        if pile in self.letters:
+            does.append(f"Write {self.letter(pile)} on a slip and pin it on: pile {self.letter(pile)}")
+        why = [_grain_words(piece)]
+        if any(not self.ruler.to_cut(size).exact for size in piece.cut):
+            why.append(
+                f"Sizes marked about fall between the lines of the ruler and are rounded up: {self._exact(piece)}"
+            )
+        why.append("Cut away from yourself, close the blade after every cut")
+        return StepWords("CUT", f"{work.entry.fabric} for pile {self.letter(pile)}" if pile in self.letters
+                         else work.entry.fabric, tuple(does), tuple(why))  # fmt: skip
+
+    def _exact(self, piece: Piece) -> str:
+        return " x ".join(spell_number(size) for size in dict.fromkeys(piece.cut)) + " in exactly"
+
+    def _say_lay_out(self, work: LayOutWork, step: Step) -> StepWords:
+        does = tuple(f"{self.letter(pile)}: {many} of {self.name_pile(pile)}" for pile, many in work.piles)
+        return StepWords(
+            "LAY OUT",
+            f"{_many(len(work.piles), 'pile')} for pass {step.pass_number}",
+            does,
+            ("Right sides up, slips pinned on, the mark at the top",),
+        )
+
+    def order_of(self, chain: Chain) -> tuple[Lying, Lying]:
+        """The pile underneath, then the pile on top."""
+        feed = feed_of(self.plan, chain.unit)
+        return (chain.b, chain.a) if feed.a_on_top else (chain.a, chain.b)
+
+    def _say_sew(self, chain: Chain) -> StepWords:
+        feed = feed_of(self.plan, chain.unit)
+        under, top = self.order_of(chain)
+        eighths = feed_turn(self.plan, chain)
+        low, high = self.letter(under.pile), self.letter(top.pile)
+        both = f"two {high}" if low == high else f"{high} on {low}"
+        does = [
+            f"On the left {low}{self._mark(under, eighths)}; on the right {high}{self._mark(top, eighths)}: "
+            "turn it over onto the left one like a page",
+            f"Right sides together; sew {self._edge(chain)}, the upper end first",
+            self._pin_words(chain),
+        ]
+        does += self._match_words(chain, high if low != high else f"the upper {high}", low if low != high
+                                  else f"the lower {low}")  # fmt: skip
+        if feed.bias_a or feed.bias_b:
+            which = "A bias edge lies underneath" if feed.bias_a != feed.bias_b else "Both edges are on the bias"
+            does.append(f"{which}: do not pull, let the machine feed it")
+        does.append("A scrap first and a scrap last; a few stitches between two pairs, not cut")
+        piles = " or ".join(self.letter(outcome.pile) for outcome in chain.outcomes.values())
+        why = [f"Becomes {piles}, {self.plan.words.name(chain.unit)}; for {self.used_in(chain)}"]
+        return StepWords("SEW", both, tuple(does), tuple(why))
+
+    def used_in(self, chain: Chain) -> str:
+        """The blocks that a chain's units are for: `4 pinwheel, 2 double four patch`."""
+        blocks = self.plan.blocks.drafted
+        copies: dict[str, int] = {}
+        for number in chain.blocks:
+            copies[blocks[number].name] = copies.get(blocks[number].name, 0) + blocks[number].copies
+        return ", ".join(f"{many} {name}" for name, many in copies.items())
+
+    def _mark(self, lying: Lying, eighths: int) -> str:
+        """Where a pile's mark points as the unit lies beside the machine; nothing where it makes no difference."""
+        unit = self.plan.units.units[self.plan.piles.piles[lying.pile].unit]
+        if unit.shape >= 0:
+            return ""
+        if unit.period == 1:
+            return ""
+        return f", mark {_WAYS[(2 * lying.turn + eighths) % 8]}"
+
+    def _edge(self, chain: Chain) -> str:
+        unit = self.plan.units.units[chain.unit]
+        (px, py), (qx, qy) = unit.seam
+        if unit.a is not None and unit.b is not None and self._is_square_end(unit.a) and self._is_square_end(unit.b):
+            along = self.plan.blocks.inches(max(abs(qx - px), abs(qy - py))) + 2 * self.plan.project.seam
+            return f"the {self.ruler.to_measure(along).words}{self.ruler.ending} edge"
+        square = (qx - px) ** 2 + (qy - py) ** 2
+        others = [other for side in (unit.a, unit.b) if side is not None for other in self._other_edges(side, square)]
+        if all(other < square for other in others):
+            return "the long edge"
+        if all(other > square for other in others):
+            return "the short edge"
+        return "the edge between them"
+
+    def _other_edges(self, side: Side, square: int) -> list[int]:
+        """The squared lengths of a side's edges, one of the seam's own length left out."""
+        outline = self.plan.words.outline(side.unit)
+        lengths = [(outline[n][0] - x) ** 2 + (outline[n][1] - y) ** 2 for n, (x, y) in enumerate(outline, -1)]
+        lengths.remove(square)
+        return lengths
+
+    def _is_square_end(self, side: Side) -> bool:
+        return self.plan.words.is_rectangle(side.unit)
+
+    def _pin_words(self, chain: Chain) -> str:
+        pins = len(pins_of(self.plan, chain.unit))
+        joins = len(chain.matches)
+        at_ends = sum(match.at in (feed_of(self.plan, chain.unit).first, feed_of(self.plan, chain.unit).last)
+                      for match in chain.matches)  # fmt: skip
+        inner = joins - at_ends
+        between = pins - 2 - inner
+        parts = ["both ends"]
+        if inner:
+            parts.append(f"{_many(inner, 'join')}" if inner > 1 else "the join")
+        if between:
+            parts.append(f"{between} between")
+        return f"Pins: {pins}, at {' and '.join(parts) if len(parts) < 3 else ', '.join(parts)}; out before the needle"
+
+    def ridges(self, chain: Chain) -> list[tuple[Point, bool, bool]]:
+        """The joins from the first end on: where, and whether the ridge on top and the one underneath run up."""
+        feed = feed_of(self.plan, chain.unit)
+        ahead_is_up = feed.first == self.plan.units.units[chain.unit].seam[1]
+        found = []
+        for match in sorted(chain.matches, reverse=ahead_is_up):
+            a_up, b_up = match.a_falls_ahead == ahead_is_up, match.b_falls_ahead == ahead_is_up
+            found.append((match.at, *((a_up, b_up) if feed.a_on_top else (b_up, a_up))))
+        return found
+
+    def _match_words(self, chain: Chain, high: str, low: str) -> list[str]:
+        ridges = self.ridges(chain)
+        locking = [(top, under) for _, top, under in ridges if top != under]
+        words = []
+        if len(locking) == 1:
+            top, under = ("up" if up else "down" for up in locking[0])
+            at = "At the join" if len(ridges) == 1 else "At one join"
+            words.append(f"{at} the ridge of {high} runs {top}, that of {low} {under}: push until they lock")
+        elif len(locking) > 1:
+            ways = [("up" if top else "down") for top, _ in locking]
+            all_alike = f"all {ways[0]}" if len(set(ways)) == 1 else ", ".join(ways)
+            words.append(
+                f"At the joins, from the upper end, the ridges of {high} run {all_alike}, those of {low} the other way: "
+                "push each until it locks"
+            )
+        for place, (_, top, under) in enumerate(ridges, 1):
+            if top == under:
+                which = "the join" if len(ridges) == 1 else f"join {place} from the upper end"
+                words.append(
+                    f"At {which} both ridges run {'up' if top else 'down'} and cannot lock: a pin on each side"
+                )
+        return words
+
+    def _say_clip(self, work: ClipWork) -> StepWords:
+        return StepWords(
+            "CLIP",
+            "the chains apart, and count",
+            tuple(
+                f"{_many(chain.pairs, 'pair')} of {' and '.join(self.letter(o.pile) for o in chain.outcomes.values())}"
+                f", from {self.letter(chain.a.pile)} and {self.letter(chain.b.pile)}"
+                for chain in work.chains
+            ),
+            ("A number that is off shows now which pair is missing; keep the heaps apart",),
+        )
+
+    def toward(self, chain: Chain, outcome: Outcome) -> str:
+        """Where the allowances go, in words: `toward the navy`, or `toward C` where fabrics do not tell the sides
+        apart, or by how the two lay under the needle where they come from one pile."""
+        a, b = (self._along(chain, side) for side in (True, False))
+        to, other = (a, b) if outcome.to_a else (b, a)
+        if len(to) == 1 and not to & other:
+            return f"toward the {next(iter(to))}"
+        sides = (chain.a.pile, chain.b.pile) if outcome.to_a else (chain.b.pile, chain.a.pile)
+        if sides[0] != sides[1]:
+            return f"toward {self.letter(sides[0])}"
+        if self._is_even(chain):
+            return "to either side, all alike"
+        on_top = feed_of(self.plan, chain.unit).a_on_top == outcome.to_a
+        return f"toward the {self.letter(sides[0])} that lay {'on top' if on_top else 'underneath'}"
+
+    def _is_even(self, chain: Chain) -> bool:
+        """Whether a half turn carries the unit onto itself, its other seams' press directions too."""
+        unpressed = chain.name.partition(":")[2]
+        unit = self.plan.units.units[chain.unit]
+        return unit.period == 2 and "".join(turn_marks(self.plan.units, chain.unit, unpressed)) == unpressed
+
+    def arrow(self, chain: Chain, outcome: Outcome) -> tuple[int, str]:
+        """The way the allowances fall as the pile lies, mark at the top: in eighths of a turn from up, and in words."""
+        unit = self.plan.units.units[chain.unit]
+        (px, py), (qx, qy) = unit.seam
+        assert unit.a is not None
+        on_normal = is_on_normal_side(self.plan.units, unit.a, unit.seam) == outcome.to_a
+        way: Point = (py - qy, qx - px) if on_normal else (qy - py, px - qx)
+        way = turn_vector(way, -outcome.turn % 4)
+        # count_eighths says how far the way is from straight down
+        eighths = (4 - count_eighths(way)) % 8
+        return eighths, _WAYS[eighths].replace("to the ", "")
+
+    def _along(self, chain: Chain, side_a: bool) -> set[str]:
+        """The fabrics of one side along the seam."""
+        unit = self.plan.units.units[chain.unit]
+        side = unit.a if side_a else unit.b
+        assert side is not None
+        (px, py), (qx, qy) = unit.seam
+        found = set()
+        for placed in self.plan.units.place_patches(side):
+            on_seam = [(x - px) * (qy - py) == (y - py) * (qx - px) for x, y in self.plan.units.cuts.outline(placed)]
+            if sum(on_seam) == 2:
+                found.add(self.plan.units.cuts.shapes[placed[2]].fabric)
+        return found
+
+    def _say_press(self, chain: Chain, outcome: Outcome) -> StepWords:
+        letter = self.letter(outcome.pile)
+        does = [
+            f"Set the seam flat as it was sewn, then fold the unit open; allowances {self.toward(chain, outcome)}",
+            "From the back first, then from the front; down and up, do not slide",
+        ]
+        others = [other for other in chain.outcomes.values() if other.pile != outcome.pile]
+        for other in others:
+            does.append(
+                f"Only {outcome.pairs} of these: {other.pairs} more from the same chain go "
+                f"{self.toward(chain, other)} and are pile {self.letter(other.pile)}; keep two piles"
+            )
+        _, way = self.arrow(chain, outcome)
+        does.append(f"Turned so that these allowances fall {way}, pin slip {letter} on, its mark at the top")
+        return StepWords(
+            "PRESS",
+            f"{letter} {self.toward(chain, outcome)}",
+            tuple(does),
+            (_begin_large(self._why(chain, outcome)), "Hot: keep fingers and the cord clear of the iron"),
+        )
+
+    def _why(self, chain: Chain, outcome: Outcome) -> str:
+        for block, seams in enumerate(self.plan.units.seams):
+            if block not in chain.blocks:
+                continue
+            for number, seam in enumerate(seams):
+                if seam.unit == chain.unit and self.plan.pressing.to_a[block][number] == outcome.to_a:
+                    return self._press_words.why(block, number)
+        return "as the rest of its pile"
+
+    def _say_trim(self, work: UnitWork) -> StepWords:
+        letter = self.letter(work.outcome.pile)
+        return StepWords(
+            "TRIM",
+            f"the dog ears of {letter}",
+            ("Cut off the points of allowance that stick out beyond the edges, even with them",),
+            ("They would make the next seam thick and hide where the edges meet",),
+        )
+
+    def _say_measure(self, work: UnitWork) -> StepWords:
+        letter = self.letter(work.outcome.pile)
+        return StepWords(
+            "MEASURE",
+            f"{letter}: {self.measure_of(work.chain.unit)}",
+            ("Every one, pressed and flat",),
+            ("Too small: the allowance was too deep; too large: too narrow",),
+        )
+
+    def _say_square_up(self, work: BlockWork) -> StepWords:
+        block = self.plan.blocks.drafted[work.block]
+        seam = self.plan.project.seam
+        finished = (self.plan.blocks.inches(block.width), self.plan.blocks.inches(block.height))
+        size = self.sides((finished[0] + 2 * seam, finished[1] + 2 * seam))
+        return StepWords(
+            "SQUARE UP",
+            f"{block.name} to {size}",
+            (
+                f"Centre the ruler on the design and trim to {size}",
+                f"{self.ruler.to_measure(seam).words}{self.ruler.ending} stays outside the design on all four sides",
+            ),
+            (f"Finished it is {self.sides(finished)}",),
+        )
+
+
+def _grain_words(piece: Piece) -> str:
+    if piece.shape == "half-square triangle":
+        return "Grain along the two short sides; the long side is on the bias"
+    if piece.shape == "quarter-square triangle":
+        return "Grain along the long side; the two short sides are on the bias"
+    if piece.shape == "other":
+        return "Grain along the sides of the box round it"
+    return "Grain along its sides"
+
+
+def _begin_large(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _many(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

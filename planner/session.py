@@ -1,0 +1,436 @@
+"""Events -> the maker's place in a sheet: what is counted, what is still to do, what lies where.
+
+Pure: a session is folded from the events of the log, and a key at the bench makes one new event. Nothing here reads a
+clock; times come with the events.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Literal, NamedTuple
+
+from planner.event import Event
+from planner.sheet import BlockWork, ClipWork, CutWork, SewWork, Sheet, Step, UnitWork
+
+KEYED = ("done", "spoiled", "wrong")  # what a key did, and `take_back` undoes
+Remedy = Literal["sew again", "spoiled"]
+Counts = Mapping[str, int]
+
+
+class Change(NamedTuple):
+    """What a keyed event changes, by step name.
+
+    `done`: counted. `more`: needed beyond the plan (pieces for a cut, else units). `lost`: counted there, but gone
+    before the next stage. `returned`: pairs unpicked, whose two sides are on their piles again.
+    """
+
+    done: Counts
+    more: Counts
+    lost: Counts
+    returned: Counts
+
+
+_NOTHING: Counts = {}
+_History = tuple["Event", "_History"] | None
+
+
+@dataclass(frozen=True)
+class Session:
+    sheet: Sheet
+    done: Counts
+    more: Counts
+    lost: Counts
+    returned: Counts
+    cursor: str = ""  # the step of the last key
+    letters: Mapping[str, str] = field(default_factory=dict)  # by pile, as they were given
+    words: Mapping[str, str] = field(default_factory=dict)  # what those piles are, in the words of that day
+    last_at: int = 0  # when the last key was pressed, in ms since 1970; 0: never
+    _history: _History = None
+
+    def after(self, event: Event) -> Session:
+        """The session after one more event. Unknown kinds change nothing."""
+        if event.kind in KEYED:
+            changed = self._apply(read_change(event), 1)
+            return replace(changed, cursor=event.step, last_at=event.at, _history=(event, self._history))
+        if event.kind == "back" and self._history is not None:
+            last, before = self._history
+            changed = self._apply(read_change(last), -1)
+            return replace(changed, cursor=last.step, last_at=event.at, _history=before)
+        if event.kind == "letters":
+            given = _read_letters(event)
+            letters = {pile: letter for pile, (letter, _) in given.items()}
+            words = {pile: said for pile, (_, said) in given.items()}
+            return replace(self, letters={**self.letters, **letters}, words={**self.words, **words})
+        return self
+
+    def _apply(self, change: Change, sign: int) -> Session:
+        def add(counts: Counts, more: Counts) -> Counts:
+            if not more:
+                return counts
+            changed = dict(counts)
+            for name, many in more.items():
+                changed[name] = changed.get(name, 0) + sign * many
+            return changed
+
+        return replace(
+            self,
+            done=add(self.done, change.done),
+            more=add(self.more, change.more),
+            lost=add(self.lost, change.lost),
+            returned=add(self.returned, change.returned),
+        )
+
+    @property
+    def last_key(self) -> Event | None:
+        """What `take_back` would undo."""
+        return self._history[0] if self._history else None
+
+    def done_of(self, step: Step) -> int:
+        """How many are counted of a step, at most its total."""
+        return min(self.done.get(step.name, 0), self.total_of(step))
+
+    def total_of(self, step: Step) -> int:
+        return step.total(self.more.get(step.name, 0))
+
+    def left_of(self, step: Step) -> int:
+        return self.total_of(step) - self.done_of(step)
+
+    @cached_property
+    def totals(self) -> tuple[int, int]:
+        """All that is counted, and all there is to count."""
+        steps = self.sheet.steps
+        return sum(map(self.done_of, steps)), sum(map(self.total_of, steps))
+
+    @cached_property
+    def place(self) -> int | None:
+        """The number of the step at hand; None when all is done.
+
+        The step of the last key, as long as something can be done there: a pair that waits for a new patch does not
+        keep the rest of the chain waiting. Else the first step with something to do.
+        """
+        steps = self.sheet.steps
+        number = self.sheet.number_of.get(self.cursor)
+        if number is not None and self.left_of(steps[number]) and self.can_do(number):
+            return number
+        open_steps = [number for number, step in enumerate(steps) if self.left_of(step)]
+        return next((number for number in open_steps if self.can_do(number)), next(iter(open_steps), None))
+
+    @property
+    def step(self) -> Step | None:
+        return None if self.place is None else self.sheet.steps[self.place]
+
+    def can_do(self, number: int) -> int:
+        """How many of a step can be counted now: as many as are left and as there is something in hand for."""
+        step = self.sheet.steps[number]
+        left = self.left_of(step)
+        if isinstance(step.work, SewWork):
+            sides = (step.work.chain.a.pile, step.work.chain.b.pile)
+            return max(0, min(left, *(self.stock_of(pile) // sides.count(pile) for pile in sides)))
+        if isinstance(step.work, UnitWork):
+            return max(0, min(left, self.waiting_for(number)))
+        if isinstance(step.work, BlockWork):
+            return max(0, min(left, self.stock_of(step.work.pile)))
+        return left
+
+    def stock_of(self, pile: str) -> int:
+        """How many pieces or units lie in a pile now."""
+        stock = 0
+        for number in self.sheet.made_by.get(pile, ()):
+            step = self.sheet.steps[number]
+            made = self.done.get(step.name, 0)
+            if isinstance(step.work, CutWork):
+                made *= step.work.per
+            stock += made - self.lost.get(step.name, 0)
+        for number in self.sheet.used_by.get(pile, ()):
+            name = self.sheet.steps[number].name
+            stock -= self.done.get(name, 0) - self.returned.get(name, 0)
+        for number in self.sheet.squared_by.get(pile, ()):
+            stock -= self.done.get(self.sheet.steps[number].name, 0)
+        return stock
+
+    def waiting_for(self, number: int) -> int:
+        """How many units wait to be pressed, trimmed or measured at a step: what the stage before has let through."""
+        step = self.sheet.steps[number]
+        assert isinstance(step.work, UnitWork)
+        own = self.done.get(step.name, 0)
+        stages = self.sheet.chain_steps[step.work.chain.name]
+        if step.stage == "press":
+            sew = self.sheet.steps[stages["sew"][0]].name
+            through = self.done.get(sew, 0) - self.lost.get(sew, 0)
+            others = sum(self.done.get(self.sheet.steps[other].name, 0) for other in stages["press"] if other != number)
+            return through - others - own
+        before = self.sheet.steps[self._stage_before(number)].name
+        return self.done.get(before, 0) - self.lost.get(before, 0) - own
+
+    def _stage_before(self, number: int) -> int:
+        step = self.sheet.steps[number]
+        assert isinstance(step.work, UnitWork)
+        order = _outcome_steps(self.sheet, step)
+        return order[order.index(number) - 1]
+
+    @cached_property
+    def surplus(self) -> dict[str, int]:
+        """What was cut or sewn and has no place in this sheet: by step name, how many more than are needed."""
+        found = {}
+        for name, many in self.done.items():
+            if name.partition(" ")[0] in ("cut", "sew"):
+                number = self.sheet.number_of.get(name)
+                needed = 0 if number is None else self.total_of(self.sheet.steps[number])
+                if many > needed:
+                    found[name] = many - needed
+        return found
+
+
+def _outcome_steps(sheet: Sheet, step: Step) -> list[int]:
+    """The steps that a unit of this step's outcome goes through, sewing first."""
+    assert isinstance(step.work, UnitWork)
+    chain, outcome = step.work.chain, step.work.outcome
+    numbers = [number for stage in sheet.chain_steps[chain.name].values() for number in stage]
+    found = []
+    for number in sorted(numbers):
+        work = sheet.steps[number].work
+        if isinstance(work, SewWork) or (isinstance(work, UnitWork) and work.outcome.pile == outcome.pile):
+            found.append(number)
+    return found
+
+
+def begin(sheet: Sheet) -> Session:
+    """A session in which nothing is done."""
+    return Session(sheet, {}, {}, {}, {})
+
+
+def fold(events: Iterable[Event], sheet: Sheet) -> Session:
+    """The present state of a log. The same events always give the same session."""
+    session = begin(sheet)
+    for event in events:
+        session = session.after(event)
+    return session
+
+
+def read_change(event: Event) -> Change:
+    """What a keyed event changes. A body that cannot be read counts for nothing but the count itself."""
+    if event.kind == "done":
+        return Change({event.step: event.count}, _NOTHING, _NOTHING, _NOTHING)
+    try:
+        body = json.loads(event.body)
+        parts = [
+            {str(name): int(many) for name, many in body.get(part, {}).items()}
+            for part in ("done", "more", "lost", "returned")
+        ]
+    except (ValueError, AttributeError, TypeError):
+        parts = [{}, {}, {}, {}]
+    return Change(*parts)
+
+
+def _read_letters(event: Event) -> dict[str, tuple[str, str]]:
+    try:
+        body = json.loads(event.body)
+        return {str(pile): (str(letter), str(words)) for pile, (letter, words) in body.items()}
+    except (ValueError, AttributeError, TypeError):
+        return {}
+
+
+def count_one(session: Session, at: int) -> Event | None:
+    """One pair, press, check or cut is done; None where nothing can be counted."""
+    return _count(session, 1, at)
+
+
+def finish_step(session: Session, at: int) -> Event | None:
+    """All that can be counted of the step at hand is done."""
+    return _count(session, None, at)
+
+
+def _count(session: Session, many: int | None, at: int) -> Event | None:
+    if session.place is None or session.step is None:
+        return None
+    # Where nothing can be done and yet something is left, the log does not fit the sheet: the maker's word counts
+    possible = session.can_do(session.place) or session.left_of(session.step)
+    return Event("done", session.step.name, possible if many is None else many, "", at)
+
+
+def take_back(session: Session, at: int) -> Event | None:
+    """Undo the last key; None where there is none."""
+    return None if session.last_key is None else Event("back", session.last_key.step, 1, "", at)
+
+
+def give_letters(letters: Mapping[str, tuple[str, str]], at: int) -> Event:
+    """Letters given to piles, with what each pile is in words: a letter never moves to another pile."""
+    return Event("letters", "", len(letters), json.dumps(dict(sorted(letters.items())), ensure_ascii=False), at)
+
+
+def can_spoil(step: Step) -> bool:
+    """Whether something can be ruined at a step."""
+    return isinstance(step.work, CutWork | SewWork | UnitWork | BlockWork)
+
+
+def spoil(session: Session, at: int, counted: bool, many: int = 1) -> Event | None:
+    """Units of the step at hand are ruined: their patches are cut and all their seams sewn again.
+
+    `counted` says whether they are on the tally already; else they go onto it now, and so does what replaces them.
+    """
+    if session.place is None or session.step is None or not can_spoil(session.step):
+        return None
+    need = _Need(session)
+    need.replace(session.place, many)
+    body = {"more": need.more, "lost": {session.step.name: many}}
+    if not counted:
+        body["done"] = {session.step.name: many}
+    if isinstance(session.step.work, CutWork):  # what is counted there is squares, and a ruined one is all its pieces
+        pieces = many * session.step.work.per
+        body["more"] = body["lost"] = {session.step.name: pieces}
+    if isinstance(session.step.work, BlockWork):
+        # A block is taken off its pile by being squared up, so that it is gone needs no further word
+        del body["lost"]
+    return Event("spoiled", session.step.name, many, json.dumps(body, sort_keys=True), at)
+
+
+def measure_wrong(session: Session, at: int, many: int, size: str, remedy: Remedy) -> Event | None:
+    """Units measured too small or too large (`size`, for the log): sewn again from their two sides, or cut anew."""
+    step = session.step
+    if step is None or session.place is None or step.stage not in ("measure", "square up"):
+        return None
+    if remedy == "spoiled":
+        event = spoil(session, at, counted=False, many=many)
+        return None if event is None else event._replace(kind="wrong", body=_with_size(event.body, size))
+    number = _last_unit_step(session.sheet, session.place)
+    if number is None:
+        return None
+    order = _outcome_steps(session.sheet, session.sheet.steps[number])
+    through = order[: order.index(session.place)] if session.place in order else order
+    names = [session.sheet.steps[place].name for place in through]
+    more = dict.fromkeys(names, many)
+    body = {"more": more, "lost": {names[-1]: many}, "returned": {names[0]: many}, "size": size}
+    return Event("wrong", step.name, many, json.dumps(body, sort_keys=True), at)
+
+
+def _with_size(body: str, size: str) -> str:
+    return json.dumps({**json.loads(body), "size": size}, sort_keys=True)
+
+
+def _last_unit_step(sheet: Sheet, place: int) -> int | None:
+    """The last step of a chain that brings forth what is measured at `place`."""
+    work = sheet.steps[place].work
+    if isinstance(work, UnitWork):
+        return place
+    if isinstance(work, BlockWork):
+        made = sheet.made_by.get(work.pile, ())
+        return made[-1] if made and isinstance(sheet.steps[made[-1]].work, UnitWork) else None
+    return None
+
+
+class _Need:
+    """Works out what must be done again to replace ruined units."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.sheet = session.sheet
+        self.more: dict[str, int] = {}
+
+    def replace(self, number: int, many: int) -> None:
+        """Replace what is ruined at a step: that step and all before it on the way there once more."""
+        step = self.sheet.steps[number]
+        work = step.work
+        if isinstance(work, CutWork):
+            self._add(step, many)
+        elif isinstance(work, SewWork):
+            self._add(step, many)
+            for side in (work.chain.a, work.chain.b):
+                self.refill(side.pile, many)
+        elif isinstance(work, UnitWork):
+            order = _outcome_steps(self.sheet, step)
+            for place in order[1 : order.index(number) + 1]:
+                self._add(self.sheet.steps[place], many)
+            self.replace(order[0], many)
+        elif isinstance(work, BlockWork):
+            self._add(step, many)
+            self.refill(work.pile, many)
+
+    def refill(self, pile: str, many: int) -> None:
+        """Make so many more of a pile, by the first way there is to make it."""
+        makers = self.sheet.made_by.get(pile, ())
+        if makers:
+            self.replace(makers[0], many)
+
+    def _add(self, step: Step, many: int) -> None:
+        self.more[step.name] = self.more.get(step.name, 0) + many
+
+
+def find_made(session: Session) -> dict[tuple[str, str], int]:
+    """What the log says is sewn and pressed and still there: (unit name, press marks) -> how many.
+
+    Read off the names of the steps alone, so that it holds for a log of an earlier state of the project.
+    """
+    made: dict[tuple[str, str], int] = {}
+    ruined: dict[str, int] = {}  # by chain, at any later stage
+    for name, many in session.lost.items():
+        stage, _, rest = name.partition(" ")
+        if stage in ("press", "trim", "measure"):
+            chain, _, pile = rest.partition(" ")
+            ruined[chain] = ruined.get(chain, 0) + many
+            ruined[f"{chain} {pile}"] = ruined.get(f"{chain} {pile}", 0) + many
+        elif stage == "sew":
+            ruined[rest] = ruined.get(rest, 0) + many
+    for name, many in session.done.items():
+        stage, _, rest = name.partition(" ")
+        if stage == "sew":
+            unit, _, marks = rest.partition(":")
+            many -= ruined.get(rest, 0)
+        elif stage == "press":
+            unit, _, marks = rest.partition(" ")[2].partition(":")
+            many -= ruined.get(rest, 0)
+        else:
+            continue
+        if many > 0:
+            made[(unit, marks)] = made.get((unit, marks), 0) + many
+    return made
+
+
+class Lying(NamedTuple):
+    """So many of a pile, or of what will be one, and where: in the chain, at the iron, or on its pile."""
+
+    where: Literal["chain", "iron", "pile"]
+    pile: str
+    many: int
+
+
+def find_lying(session: Session) -> Iterator[Lying]:
+    """What lies where, now: chains at the machine, then what waits for the iron or the ruler, then the piles."""
+    sheet = session.sheet
+    clipped = _find_clipped(session)
+    at_iron: list[Lying] = []
+    for number, step in enumerate(sheet.steps):
+        if not isinstance(step.work, SewWork):
+            continue
+        chain = step.work.chain
+        pile = next(iter(chain.outcomes))
+        waiting = max(0, session.waiting_for(sheet.chain_steps[chain.name]["press"][0]))
+        if waiting:
+            if number in clipped:
+                at_iron.append(Lying("iron", pile, waiting))
+            else:
+                yield Lying("chain", pile, waiting)
+        for stage, numbers in sheet.chain_steps[chain.name].items():
+            if stage in ("trim", "measure"):
+                for place in numbers:
+                    work = sheet.steps[place].work
+                    assert isinstance(work, UnitWork)
+                    if session.waiting_for(place) > 0:
+                        at_iron.append(Lying("iron", work.outcome.pile, session.waiting_for(place)))
+    yield from at_iron
+    for pile in sheet.made_by:
+        if session.stock_of(pile) > 0:
+            yield Lying("pile", pile, session.stock_of(pile))
+
+
+def _find_clipped(session: Session) -> set[int]:
+    """The sewing steps whose chains are clipped."""
+    sheet = session.sheet
+    clipped: set[int] = set()
+    for step in sheet.steps:
+        if isinstance(step.work, ClipWork):
+            for chain in step.work.chains[: session.done_of(step)]:
+                clipped.add(sheet.chain_steps[chain.name]["sew"][0])
+    return clipped

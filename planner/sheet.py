@@ -1,0 +1,317 @@
+"""Plan -> run sheet: every step of the work in order, each named by what it is.
+
+A step's name is made of content (what is cut, which unit with which press marks, which stage), never of its number:
+so a log of names still fits after the project has changed. Each step carries what a screen or a printer needs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from hashlib import sha256
+from itertools import groupby, pairwise
+from typing import Literal
+
+from planner.blocks import Point
+from planner.cut_list import CutEntry
+from planner.feed_units import Feed, count_eighths
+from planner.name_piles import Chain, Outcome
+from planner.plan import Plan
+
+Stage = Literal["machine", "cut", "lay out", "sew", "clip", "press", "trim", "measure", "square up", "finish"]
+Topic = Literal["needle", "stitch", "test seam"]
+TOPICS: tuple[Topic, ...] = ("needle", "stitch", "test seam")
+
+
+@dataclass(frozen=True, slots=True)
+class MachineWork:
+    topic: Topic
+
+
+@dataclass(frozen=True, slots=True)
+class CutWork:
+    """`per` pieces come out of one thing that is counted: 2 of a square cut corner to corner, 4 of one cut twice."""
+
+    entry: CutEntry
+    pile: str
+    per: int
+
+
+@dataclass(frozen=True, slots=True)
+class LayOutWork:
+    """The piles that a pass begins with, and how many lie in each."""
+
+    piles: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SewWork:
+    chain: Chain
+
+
+@dataclass(frozen=True, slots=True)
+class ClipWork:
+    chains: tuple[Chain, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UnitWork:
+    """Pressing, trimming or measuring what comes out of a chain on one side."""
+
+    chain: Chain
+    outcome: Outcome
+
+
+@dataclass(frozen=True, slots=True)
+class BlockWork:
+    """Squaring up the copies of a block: `block` is its number among the drafted ones."""
+
+    block: int
+    pile: str
+
+
+@dataclass(frozen=True, slots=True)
+class FinishWork:
+    pass
+
+
+Work = MachineWork | CutWork | LayOutWork | SewWork | ClipWork | UnitWork | BlockWork | FinishWork
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """`count` of what the bench counts one by one; `pass_number` 0 before the first pass, else the pass it is in."""
+
+    name: str
+    stage: Stage
+    pass_number: int
+    count: int
+    work: Work
+
+    def total(self, more: int = 0) -> int:
+        """How many to count when `more` pieces or units are needed than planned."""
+        if isinstance(self.work, CutWork) and more:
+            return -(-(self.work.entry.count + more) // self.work.per)
+        return self.count + more
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """All steps in order. Piles that a maker handles have names; `planner.letters` gives them letters."""
+
+    plan: Plan
+    steps: tuple[Step, ...]
+
+    @cached_property
+    def number_of(self) -> dict[str, int]:
+        """Each step's place, by its name."""
+        return {step.name: number for number, step in enumerate(self.steps)}
+
+    @cached_property
+    def made_by(self) -> dict[str, tuple[int, ...]]:
+        """For each pile the steps after which something lies in it."""
+        last: dict[tuple[str, str], int] = {}
+        for number, step in enumerate(self.steps):
+            if isinstance(step.work, CutWork):
+                last[("", step.work.pile)] = number
+            elif isinstance(step.work, UnitWork):
+                last[(step.work.chain.name, step.work.outcome.pile)] = number
+        found: dict[str, list[int]] = {}
+        for (_, pile), number in last.items():
+            found.setdefault(pile, []).append(number)
+        return {pile: tuple(numbers) for pile, numbers in found.items()}
+
+    @cached_property
+    def used_by(self) -> dict[str, tuple[int, ...]]:
+        """For each pile the sewing steps that take from it; a chain that joins equals takes two and stands twice."""
+        found: dict[str, list[int]] = {}
+        for number, step in enumerate(self.steps):
+            if isinstance(step.work, SewWork):
+                for side in (step.work.chain.a, step.work.chain.b):
+                    found.setdefault(side.pile, []).append(number)
+        return {pile: tuple(numbers) for pile, numbers in found.items()}
+
+    @cached_property
+    def squared_by(self) -> dict[str, tuple[int, ...]]:
+        """For each pile the steps at which whole blocks are taken off it."""
+        found: dict[str, list[int]] = {}
+        for number, step in enumerate(self.steps):
+            if isinstance(step.work, BlockWork):
+                found.setdefault(step.work.pile, []).append(number)
+        return {pile: tuple(numbers) for pile, numbers in found.items()}
+
+    @cached_property
+    def chain_steps(self) -> dict[str, dict[Stage, tuple[int, ...]]]:
+        """For each chain its steps by stage; pressing and what follows once for each outcome."""
+        found: dict[str, dict[Stage, list[int]]] = {}
+        for number, step in enumerate(self.steps):
+            if isinstance(step.work, SewWork | UnitWork):
+                found.setdefault(step.work.chain.name, {}).setdefault(step.stage, []).append(number)
+        return {name: {stage: tuple(numbers) for stage, numbers in stages.items()} for name, stages in found.items()}
+
+    @cached_property
+    def passes(self) -> int:
+        return self.plan.batches.passes
+
+
+def write_sheet(plan: Plan) -> Sheet:
+    """The whole run sheet of a plan."""
+    steps: list[Step] = [Step(f"machine {topic}", "machine", 0, 1, MachineWork(topic)) for topic in TOPICS]
+    steps += _cut_steps(plan)
+    only_blocks = _find_only_blocks(plan)
+    for pass_number, batches in groupby(plan.batches.batches, key=lambda batch: batch.pass_number):
+        chains = [chain for batch in batches for chain in plan.piles.chains[batch.kind]]
+        steps += _pass_steps(plan, pass_number, chains, only_blocks)
+    for number, block in enumerate(plan.blocks.drafted):
+        pile = plan.piles.blocks[number].pile
+        name = f"square up {pile} {block.name}"
+        steps.append(Step(name, "square up", plan.batches.passes, block.copies, BlockWork(number, pile)))
+    steps.append(Step("finish", "finish", plan.batches.passes, 1, FinishWork()))
+    return Sheet(plan, tuple(steps))
+
+
+def _cut_steps(plan: Plan) -> Iterator[Step]:
+    for entry in plan.cut:
+        per = {"half-square triangle": 2, "quarter-square triangle": 4}.get(entry.piece.shape, 1)
+        pile = plan.piles.unit_names[entry.units[0]]
+        # The allowance is part of the name: a piece cut for another one would not do
+        name = f"cut {pile} {plan.project.seam}"
+        yield Step(name, "cut", 0, -(-entry.count // per), CutWork(entry, pile, per))
+
+
+def _find_only_blocks(plan: Plan) -> set[str]:
+    """Piles that hold nothing but whole blocks: those are measured when they are squared up."""
+    spare: dict[str, int] = {}
+    for chains in plan.piles.chains.values():
+        for chain in chains:
+            for outcome in chain.outcomes.values():
+                spare[outcome.pile] = spare.get(outcome.pile, 0) + outcome.pairs
+    for block, lying in zip(plan.blocks.drafted, plan.piles.blocks, strict=True):
+        spare[lying.pile] = spare.get(lying.pile, 0) - block.copies
+    return {pile for pile, pairs in spare.items() if pairs <= 0}
+
+
+def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: set[str]) -> Iterator[Step]:
+    needed: dict[str, int] = {}
+    for chain in chains:
+        for side in (chain.a, chain.b):
+            needed[side.pile] = needed.get(side.pile, 0) + chain.pairs
+    key = sha256(" ".join(sorted(chain.name for chain in chains)).encode()).hexdigest()[:16]
+    yield Step(f"lay out {key}", "lay out", pass_number, len(needed), LayOutWork(tuple(needed.items())))
+    for chain in chains:
+        yield Step(f"sew {chain.name}", "sew", pass_number, chain.pairs, SewWork(chain))
+    yield Step(f"clip {key}", "clip", pass_number, len(chains), ClipWork(tuple(chains)))
+    for chain in chains:
+        outcomes = sorted(chain.outcomes.values(), key=lambda outcome: (-outcome.pairs, outcome.pile))
+        stages: list[Stage] = ["press"]
+        if has_dog_ears(plan, chain.unit):
+            stages.append("trim")
+        stages.append("measure")
+        for stage in stages:
+            for outcome in outcomes:
+                if stage != "measure" or outcome.pile not in only_blocks:
+                    name = f"{stage} {chain.name} {outcome.pile}"
+                    yield Step(name, stage, pass_number, outcome.pairs, UnitWork(chain, outcome))
+
+
+def has_dog_ears(plan: Plan, number: int) -> bool:
+    """Whether points of allowance stick out at an end of a unit's last seam: where it meets the border askew."""
+    unit = plan.units.units[number]
+    outline = plan.words.outline(number)
+    (px, py), (qx, qy) = unit.seam
+    for corner in unit.seam:
+        for place, (bx, by) in enumerate(outline):
+            ax, ay = outline[place - 1]
+            on_side = (corner[0] - ax) * (by - ay) == (corner[1] - ay) * (bx - ax)
+            within = min(ax, bx) <= corner[0] <= max(ax, bx) and min(ay, by) <= corner[1] <= max(ay, by)
+            if on_side and within and (bx - ax) * (qx - px) + (by - ay) * (qy - py) != 0:
+                return True
+    return False
+
+
+def feed_of(plan: Plan, number: int) -> Feed:
+    """How a unit's last seam is fed."""
+    feed = plan.feeds[number]
+    assert feed is not None, "a patch has no seam"
+    return feed
+
+
+def feed_turn(plan: Plan, chain: Chain) -> int:
+    """Eighths of a turn clockwise from the unit's frame to how its sides lie at the machine: first end up."""
+    feed = feed_of(plan, chain.unit)
+    return count_eighths((feed.last[0] - feed.first[0], feed.last[1] - feed.first[1]))
+
+
+def pins_of(plan: Plan, number: int) -> tuple[Point, ...]:
+    """Where a unit's last seam is pinned, from its first end under the needle: both ends, every join, and between
+    them every 4 in or so where a stretch is longer than 6 in (common practice, no source)."""
+    feed = feed_of(plan, number)
+    joins = [join.at for join in plan.joins.joins[number]]
+    along = sorted({feed.first, feed.last, *joins}, key=lambda point: _distance(feed.first, point))
+    pins = [along[0]]
+    for start, end in pairwise(along):
+        length = plan.blocks.inches(1) ** 2 * _distance(start, end)  # squared, in inches
+        between = 0
+        if length > 36:
+            while (4 * (between + 1)) ** 2 < length:
+                between += 1
+        for place in range(1, between + 1):
+            share = between + 1
+            pins.append(
+                (start[0] + (end[0] - start[0]) * place // share, start[1] + (end[1] - start[1]) * place // share)
+            )
+        pins.append(end)
+    return tuple(pins)
+
+
+def _distance(start: Point, end: Point) -> int:
+    return (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
+
+
+def assign_letters(sheet: Sheet, known: Mapping[str, str] | None = None) -> dict[str, str]:
+    """A letter for every pile that is sewn from, in the order in which the piles come to be.
+
+    `known` are letters given before: they stay, and no new pile gets one of them. Two versions of a unit share a
+    letter, and the second has a mark: G and G'.
+    """
+    letters = dict(known or {})
+    taken = set(letters.values())
+    of_unit: dict[str, str] = {}
+    for pile, letter in letters.items():
+        of_unit.setdefault(pile.partition(":")[0], letter.rstrip("'"))
+    place = 0
+    for pile in _piles_in_order(sheet):
+        if pile in letters:
+            continue
+        unit = pile.partition(":")[0]
+        letter = of_unit.get(unit, "")
+        while letter and letter in taken:
+            letter += "'"
+        while not letter:
+            candidate = spell_letter(place)
+            place += 1
+            if candidate not in taken:
+                letter = candidate
+        letters[pile] = letter
+        taken.add(letter)
+        of_unit.setdefault(unit, letter)
+    return letters
+
+
+def _piles_in_order(sheet: Sheet) -> Iterator[str]:
+    for step in sheet.steps:
+        if isinstance(step.work, CutWork) and step.work.pile in sheet.used_by:
+            yield step.work.pile
+        elif isinstance(step.work, UnitWork) and step.stage == "press":
+            yield step.work.outcome.pile
+
+
+def spell_letter(place: int) -> str:
+    """A to Z, then AA, AB and so on."""
+    letters = ""
+    place += 1
+    while place:
+        place, rest = divmod(place - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
