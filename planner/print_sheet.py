@@ -17,7 +17,7 @@ def print_sheet(sheet: Sheet) -> str:
 
 def print_as_sewn(session: Session) -> str:
     """The run sheet as the bench has it: its letters, its directions, what is done, what is made again."""
-    speaker = Speaker(session.sheet, assign_letters(session.sheet, session.letters))
+    speaker = Speaker(session.sheet, assign_letters(session.sheet, session.tally.letters))
     return _join(_lines(session.sheet, speaker, session))
 
 

@@ -16,6 +16,7 @@ from planner.find_cuts import turn_vector
 from planner.find_joins import is_on_normal_side
 from planner.measure import spell_number
 from planner.name_piles import Chain, Lying, Outcome
+from planner.press_seams import turn_marks
 from planner.sheet import (
     BlockWork,
     ClipWork,
@@ -30,7 +31,6 @@ from planner.sheet import (
     feed_turn,
     pins_of,
 )
-from planner.press_seams import turn_marks
 from planner.tell_pressing import PressWords
 
 COUNTED = {
@@ -338,15 +338,15 @@ class Speaker:
         locking = [(top, under) for _, top, under in ridges if top != under]
         words = []
         if len(locking) == 1:
-            top, under = ("up" if up else "down" for up in locking[0])
+            top_way, under_way = ("up" if up else "down" for up in locking[0])
             at = "At the join" if len(ridges) == 1 else "At one join"
-            words.append(f"{at} the ridge of {high} runs {top}, that of {low} {under}: push until they lock")
+            words.append(f"{at} the ridge of {high} runs {top_way}, that of {low} {under_way}: push until they lock")
         elif len(locking) > 1:
             ways = [("up" if top else "down") for top, _ in locking]
             all_alike = f"all {ways[0]}" if len(set(ways)) == 1 else ", ".join(ways)
             words.append(
-                f"At the joins, from the upper end, the ridges of {high} run {all_alike}, those of {low} the other way: "
-                "push each until it locks"
+                f"At the joins, from the upper end, the ridges of {high} run {all_alike}, those of {low} the "
+                "other way: push each until it locks"
             )
         for place, (_, top, under) in enumerate(ridges, 1):
             if top == under:

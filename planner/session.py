@@ -1,99 +1,39 @@
-"""Events -> the maker's place in a sheet: what is counted, what is still to do, what lies where.
+"""A sheet and a tally -> the maker's place: what is at hand, what is still to do, what lies where.
 
-Pure: a session is folded from the events of the log, and a key at the bench makes one new event. Nothing here reads a
-clock; times come with the events.
+Pure: a key at the bench makes one new event, and the session after it is a new session. Nothing here reads a clock;
+times come with the events.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, NamedTuple
 
 from planner.event import Event
 from planner.sheet import BlockWork, ClipWork, CutWork, SewWork, Sheet, Step, UnitWork
+from planner.tally import Tally, count_up
 
-KEYED = ("done", "spoiled", "wrong")  # what a key did, and `take_back` undoes
 Remedy = Literal["sew again", "spoiled"]
-Counts = Mapping[str, int]
-
-
-class Change(NamedTuple):
-    """What a keyed event changes, by step name.
-
-    `done`: counted. `more`: needed beyond the plan (pieces for a cut, else units). `lost`: counted there, but gone
-    before the next stage. `returned`: pairs unpicked, whose two sides are on their piles again.
-    """
-
-    done: Counts
-    more: Counts
-    lost: Counts
-    returned: Counts
-
-
-_NOTHING: Counts = {}
-_History = tuple["Event", "_History"] | None
 
 
 @dataclass(frozen=True)
 class Session:
     sheet: Sheet
-    done: Counts
-    more: Counts
-    lost: Counts
-    returned: Counts
-    cursor: str = ""  # the step of the last key
-    letters: Mapping[str, str] = field(default_factory=dict)  # by pile, as they were given
-    words: Mapping[str, str] = field(default_factory=dict)  # what those piles are, in the words of that day
-    last_at: int = 0  # when the last key was pressed, in ms since 1970; 0: never
-    _history: _History = None
+    tally: Tally = field(default_factory=Tally)
 
     def after(self, event: Event) -> Session:
-        """The session after one more event. Unknown kinds change nothing."""
-        if event.kind in KEYED:
-            changed = self._apply(read_change(event), 1)
-            return replace(changed, cursor=event.step, last_at=event.at, _history=(event, self._history))
-        if event.kind == "back" and self._history is not None:
-            last, before = self._history
-            changed = self._apply(read_change(last), -1)
-            return replace(changed, cursor=last.step, last_at=event.at, _history=before)
-        if event.kind == "letters":
-            given = _read_letters(event)
-            letters = {pile: letter for pile, (letter, _) in given.items()}
-            words = {pile: said for pile, (_, said) in given.items()}
-            return replace(self, letters={**self.letters, **letters}, words={**self.words, **words})
-        return self
-
-    def _apply(self, change: Change, sign: int) -> Session:
-        def add(counts: Counts, more: Counts) -> Counts:
-            if not more:
-                return counts
-            changed = dict(counts)
-            for name, many in more.items():
-                changed[name] = changed.get(name, 0) + sign * many
-            return changed
-
-        return replace(
-            self,
-            done=add(self.done, change.done),
-            more=add(self.more, change.more),
-            lost=add(self.lost, change.lost),
-            returned=add(self.returned, change.returned),
-        )
-
-    @property
-    def last_key(self) -> Event | None:
-        """What `take_back` would undo."""
-        return self._history[0] if self._history else None
+        """The session after one more event."""
+        return Session(self.sheet, self.tally.after(event))
 
     def done_of(self, step: Step) -> int:
         """How many are counted of a step, at most its total."""
-        return min(self.done.get(step.name, 0), self.total_of(step))
+        return min(self.tally.done.get(step.name, 0), self.total_of(step))
 
     def total_of(self, step: Step) -> int:
-        return step.total(self.more.get(step.name, 0))
+        return step.total(self.tally.more.get(step.name, 0))
 
     def left_of(self, step: Step) -> int:
         return self.total_of(step) - self.done_of(step)
@@ -112,7 +52,7 @@ class Session:
         keep the rest of the chain waiting. Else the first step with something to do.
         """
         steps = self.sheet.steps
-        number = self.sheet.number_of.get(self.cursor)
+        number = self.sheet.number_of.get(self.tally.cursor)
         if number is not None and self.left_of(steps[number]) and self.can_do(number):
             return number
         open_steps = [number for number, step in enumerate(steps) if self.left_of(step)]
@@ -140,30 +80,32 @@ class Session:
         stock = 0
         for number in self.sheet.made_by.get(pile, ()):
             step = self.sheet.steps[number]
-            made = self.done.get(step.name, 0)
+            made = self.tally.done.get(step.name, 0)
             if isinstance(step.work, CutWork):
                 made *= step.work.per
-            stock += made - self.lost.get(step.name, 0)
+            stock += made - self.tally.lost.get(step.name, 0)
         for number in self.sheet.used_by.get(pile, ()):
             name = self.sheet.steps[number].name
-            stock -= self.done.get(name, 0) - self.returned.get(name, 0)
+            stock -= self.tally.done.get(name, 0) - self.tally.returned.get(name, 0)
         for number in self.sheet.squared_by.get(pile, ()):
-            stock -= self.done.get(self.sheet.steps[number].name, 0)
+            stock -= self.tally.done.get(self.sheet.steps[number].name, 0)
         return stock
 
     def waiting_for(self, number: int) -> int:
         """How many units wait to be pressed, trimmed or measured at a step: what the stage before has let through."""
         step = self.sheet.steps[number]
         assert isinstance(step.work, UnitWork)
-        own = self.done.get(step.name, 0)
+        own = self.tally.done.get(step.name, 0)
         stages = self.sheet.chain_steps[step.work.chain.name]
         if step.stage == "press":
             sew = self.sheet.steps[stages["sew"][0]].name
-            through = self.done.get(sew, 0) - self.lost.get(sew, 0)
-            others = sum(self.done.get(self.sheet.steps[other].name, 0) for other in stages["press"] if other != number)
+            through = self.tally.done.get(sew, 0) - self.tally.lost.get(sew, 0)
+            others = sum(
+                self.tally.done.get(self.sheet.steps[other].name, 0) for other in stages["press"] if other != number
+            )
             return through - others - own
         before = self.sheet.steps[self._stage_before(number)].name
-        return self.done.get(before, 0) - self.lost.get(before, 0) - own
+        return self.tally.done.get(before, 0) - self.tally.lost.get(before, 0) - own
 
     def _stage_before(self, number: int) -> int:
         step = self.sheet.steps[number]
@@ -175,7 +117,7 @@ class Session:
     def surplus(self) -> dict[str, int]:
         """What was cut or sewn and has no place in this sheet: by step name, how many more than are needed."""
         found = {}
-        for name, many in self.done.items():
+        for name, many in self.tally.done.items():
             if name.partition(" ")[0] in ("cut", "sew"):
                 number = self.sheet.number_of.get(name)
                 needed = 0 if number is None else self.total_of(self.sheet.steps[number])
@@ -197,40 +139,9 @@ def _outcome_steps(sheet: Sheet, step: Step) -> list[int]:
     return found
 
 
-def begin(sheet: Sheet) -> Session:
-    """A session in which nothing is done."""
-    return Session(sheet, {}, {}, {}, {})
-
-
 def fold(events: Iterable[Event], sheet: Sheet) -> Session:
-    """The present state of a log. The same events always give the same session."""
-    session = begin(sheet)
-    for event in events:
-        session = session.after(event)
-    return session
-
-
-def read_change(event: Event) -> Change:
-    """What a keyed event changes. A body that cannot be read counts for nothing but the count itself."""
-    if event.kind == "done":
-        return Change({event.step: event.count}, _NOTHING, _NOTHING, _NOTHING)
-    try:
-        body = json.loads(event.body)
-        parts = [
-            {str(name): int(many) for name, many in body.get(part, {}).items()}
-            for part in ("done", "more", "lost", "returned")
-        ]
-    except (ValueError, AttributeError, TypeError):
-        parts = [{}, {}, {}, {}]
-    return Change(*parts)
-
-
-def _read_letters(event: Event) -> dict[str, tuple[str, str]]:
-    try:
-        body = json.loads(event.body)
-        return {str(pile): (str(letter), str(words)) for pile, (letter, words) in body.items()}
-    except (ValueError, AttributeError, TypeError):
-        return {}
+    """The present state of a log on a sheet. The same events always give the same session."""
+    return Session(sheet, count_up(events))
 
 
 def count_one(session: Session, at: int) -> Event | None:
@@ -253,7 +164,7 @@ def _count(session: Session, many: int | None, at: int) -> Event | None:
 
 def take_back(session: Session, at: int) -> Event | None:
     """Undo the last key; None where there is none."""
-    return None if session.last_key is None else Event("back", session.last_key.step, 1, "", at)
+    return None if session.tally.last_key is None else Event("back", session.tally.last_key.step, 1, "", at)
 
 
 def give_letters(letters: Mapping[str, tuple[str, str]], at: int) -> Event:
@@ -355,37 +266,7 @@ class _Need:
             self.replace(makers[0], many)
 
     def _add(self, step: Step, many: int) -> None:
-        self.more[step.name] = self.more.get(step.name, 0) + many
-
-
-def find_made(session: Session) -> dict[tuple[str, str], int]:
-    """What the log says is sewn and pressed and still there: (unit name, press marks) -> how many.
-
-    Read off the names of the steps alone, so that it holds for a log of an earlier state of the project.
-    """
-    made: dict[tuple[str, str], int] = {}
-    ruined: dict[str, int] = {}  # by chain, at any later stage
-    for name, many in session.lost.items():
-        stage, _, rest = name.partition(" ")
-        if stage in ("press", "trim", "measure"):
-            chain, _, pile = rest.partition(" ")
-            ruined[chain] = ruined.get(chain, 0) + many
-            ruined[f"{chain} {pile}"] = ruined.get(f"{chain} {pile}", 0) + many
-        elif stage == "sew":
-            ruined[rest] = ruined.get(rest, 0) + many
-    for name, many in session.done.items():
-        stage, _, rest = name.partition(" ")
-        if stage == "sew":
-            unit, _, marks = rest.partition(":")
-            many -= ruined.get(rest, 0)
-        elif stage == "press":
-            unit, _, marks = rest.partition(" ")[2].partition(":")
-            many -= ruined.get(rest, 0)
-        else:
-            continue
-        if many > 0:
-            made[(unit, marks)] = made.get((unit, marks), 0) + many
-    return made
+        self.more[step.name] = self.tally.more.get(step.name, 0) + many
 
 
 class Lying(NamedTuple):

@@ -1,0 +1,83 @@
+"""Plan -> a summary for `check`: what there is to sew, what is proven, and what a maker should know before cutting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.blocks import Outline
+from planner.find_joins import joins_of_block
+from planner.measure import spell_number
+from planner.plan import Plan
+from planner.tell_pressing import PressWords
+
+
+def summarise(plan: Plan) -> tuple[str, ...]:
+    """Lines without an indent, the project's name first."""
+    blocks = plan.blocks.drafted
+    copies = sum(block.copies for block in blocks)
+    patches = sum(block.copies * len(block.patches) for block in blocks)
+    seams = sum(block.copies * len(seams) for block, seams in zip(blocks, plan.units.seams, strict=True))
+    joins, nesting = _count_joins(plan)
+    lines = [
+        plan.project.name,
+        f"{_many(copies, 'block')}, {_many(patches, 'patch', 'patches')}, {_many(seams, 'seam')}",
+        f"{_many(len(plan.batches.batches), 'kind')} of unit in {_many(plan.batches.passes, 'pass', 'passes')} "
+        "(best found)",
+        f"{nesting} of {_many(joins, 'join')} nest" + (" (proven the most)" if joins else ""),
+        f"{_many(plan.pressing.two_ways, 'kind')} pressed two ways (proven the fewest)",
+    ]
+    lines += [f"Not used: {words}" for words in plan.project.unused]
+    lines += _tell_narrow(plan)
+    lines += tell_off_ruler(plan)
+    return tuple(lines)
+
+
+def _count_joins(plan: Plan) -> tuple[int, int]:
+    words = PressWords(plan.units, plan.joins, plan.pressing, plan.project.prefer)
+    joins = nesting = 0
+    for number, block in enumerate(plan.blocks.drafted):
+        for _, join, first, second in joins_of_block(plan.units, plan.joins, number):
+            joins += block.copies
+            nesting += block.copies * words.nests(number, join, first, second)
+    return joins, nesting
+
+
+def _tell_narrow(plan: Plan) -> Iterator[str]:
+    """Patches that are narrower, finished, than one seam allowance: the two allowances beneath would overlap."""
+    allowance = plan.project.seam * plan.blocks.scale
+    for block in plan.blocks.drafted:
+        narrow = sum(_is_narrower(patch.outline, allowance.numerator, allowance.denominator) for patch in block.patches)
+        if narrow:
+            yield (
+                f"Narrow: {_many(narrow, 'patch', 'patches')} of {block.name} finished narrower than the seam "
+                f"allowance of {spell_number(plan.project.seam)} in"
+            )
+
+
+def _is_narrower(outline: Outline, over: int, under: int) -> bool:
+    """Whether an outline's least width is below over/under grid units: its doubled area divided by its longest side
+    (exact for triangles and rectangles, and never too small a width for other convex shapes)."""
+    pairs = list(zip(outline, outline[1:] + outline[:1], strict=True))
+    longest = max((bx - ax) ** 2 + (by - ay) ** 2 for (ax, ay), (bx, by) in pairs)
+    twice_area = sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs)
+    if len(outline) > 3:  # of a rectangle the width is its area by its longest side
+        return twice_area**2 * under**2 < 4 * longest * over**2
+    return twice_area**2 * under**2 < longest * over**2
+
+
+def tell_off_ruler(plan: Plan) -> Iterator[str]:
+    """Cut sizes that fall between the lines of a ruler, and the nearest block sizes that need none."""
+    for off in plan.off_ruler:
+        sizes = ", ".join(spell_number(size) for size in off.cut)
+        nearest = [
+            f"{plan.ruler.sides(*(plan.ruler.to_measure(side) for side in size))}"
+            for size in (off.smaller, off.larger)
+            if size is not None
+        ]
+        instead = f"; no such size at {' or '.join(nearest)} finished" if nearest else ""
+        size = plan.ruler.sides(*(plan.ruler.to_measure(side) for side in off.size))
+        yield f"Off the ruler: {off.block} at {size} is cut {sizes} in{instead}"
+
+
+def _many(count: int, noun: str, several: str = "") -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {several or noun + 's'}"

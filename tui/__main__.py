@@ -1,0 +1,170 @@
+"""The command line. Only the workspace itself imports textual; every other answer starts without it."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+
+HELP = """\
+seamrun: what to sew next, from the first cut to the last seam of a batch of patchwork blocks
+
+  seamrun                     choose a project file of this folder, or a sample
+  seamrun FILE                open the bench on a project: seamrun lap.yaml
+  seamrun new FILE            begin a project file: seamrun new lap.yaml
+  seamrun check FILE...       faults, or a summary: seamrun check lap.yaml
+  seamrun sheet FILE          the whole run sheet as plain text: seamrun sheet lap.yaml > sheet.txt
+      --json                  the plan for other programs: seamrun sheet lap.yaml --json
+      --as-sewn               the sheet as the bench has it: seamrun sheet lap.yaml --as-sewn
+  seamrun where FILE          how far it is and what comes next: seamrun where lap.yaml
+      --json                  the same for other programs: seamrun where lap.yaml --json
+  seamrun schema              JSON Schema of the project file: seamrun schema > seamrun.schema.json
+  seamrun --version           which version this is
+  seamrun --help              this page
+
+A file named like a command is opened with its folder before it: seamrun ./check
+Exit status: 0 done, 1 could not (file exists, no terminal), 2 the input or the command line is at fault.
+"""
+
+
+class UsageFault(Exception):
+    """The command line cannot be understood; the message says what would be right."""
+
+
+def main() -> None:
+    """Entry point of the command `seamrun`."""
+    # The same bytes wherever they go: UTF-8 and plain line breaks, whatever the locale says
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
+    if os.environ.get("NO_COLOR") == "":  # set but empty means not set
+        del os.environ["NO_COLOR"]
+    try:
+        status = run(sys.argv[1:])
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read this has seen enough. What is still buffered must not complain at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = 0
+    except KeyboardInterrupt:
+        status = 130
+    except UsageFault as fault:
+        print(f"seamrun: {fault}; seamrun --help lists the commands", file=sys.stderr)
+        status = 2
+    sys.exit(status)
+
+
+def run(arguments: list[str]) -> int:
+    """Carry out one command line; the exit status."""
+    if any(argument in ("--help", "-h") for argument in arguments):
+        sys.stdout.write(HELP)
+        return 0
+    if arguments and arguments[0] in COMMANDS:
+        return COMMANDS[arguments[0]](arguments[1:])
+    if arguments == ["--version"]:
+        return _version()
+    files, options = _split(arguments, ())
+    if len(files) > 1:
+        raise UsageFault(f"one project at a time, not {len(files)}")
+    return _bench(files[0] if files else None)
+
+
+def _split(arguments: list[str], known: tuple[str, ...]) -> tuple[list[str], set[str]]:
+    """File names and options; after `--` everything is a file name."""
+    files, options = [], set()
+    for place, argument in enumerate(arguments):
+        if argument == "--":
+            files += arguments[place + 1 :]
+            break
+        if argument.startswith("-") and argument != "-":
+            if argument not in known:
+                such = f"the options here are {' and '.join(known)}" if known else "there are no options here"
+                raise UsageFault(f"unknown option {argument}: {such}")
+            options.add(argument)
+        else:
+            files.append(argument)
+    return files, options
+
+
+def _one_file(arguments: list[str], known: tuple[str, ...], example: str) -> tuple[str, set[str]]:
+    files, options = _split(arguments, known)
+    if len(files) != 1:
+        raise UsageFault(f"one FILE is needed, like: {example}")
+    return files[0], options
+
+
+def _sheet(arguments: list[str]) -> int:
+    from tui.answers import answer_sheet
+
+    file, options = _one_file(arguments, ("--json", "--as-sewn"), "seamrun sheet lap.yaml")
+    if len(options) == 2:
+        raise UsageFault("--json and --as-sewn are two different answers: ask for one")
+    return answer_sheet(file, as_json="--json" in options, as_sewn="--as-sewn" in options)
+
+
+def _check(arguments: list[str]) -> int:
+    from tui.answers import answer_check
+
+    files, _ = _split(arguments, ())
+    if not files:
+        raise UsageFault("at least one FILE is needed, like: seamrun check lap.yaml")
+    return answer_check(files)
+
+
+def _where(arguments: list[str]) -> int:
+    from tui.answers import answer_where
+
+    file, options = _one_file(arguments, ("--json",), "seamrun where lap.yaml")
+    return answer_where(file, as_json="--json" in options)
+
+
+def _schema(arguments: list[str]) -> int:
+    from planner.file_schema import write_schema
+
+    if arguments:
+        raise UsageFault("schema takes nothing after it")
+    sys.stdout.write(write_schema())
+    return 0
+
+
+def _new(arguments: list[str]) -> int:
+    from tui.new_project import begin_project
+
+    file, _ = _one_file(arguments, (), "seamrun new lap.yaml")
+    return begin_project(file)
+
+
+def _version() -> int:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        number = version("seamrun")
+    except PackageNotFoundError:
+        number = "not installed"
+    print(f"seamrun {number}")
+    return 0
+
+
+def _bench(file: str | None) -> int:
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        print(
+            "seamrun: the bench needs a terminal; for plain text: seamrun sheet FILE, seamrun where FILE",
+            file=sys.stderr,
+        )
+        return 1
+    from tui.open_bench import open_bench
+
+    return open_bench(file)
+
+
+COMMANDS: dict[str, Callable[[list[str]], int]] = {
+    "sheet": _sheet,
+    "check": _check,
+    "where": _where,
+    "schema": _schema,
+    "new": _new,
+}
+
+if __name__ == "__main__":
+    main()
