@@ -266,7 +266,7 @@ class _Need:
             self.replace(makers[0], many)
 
     def _add(self, step: Step, many: int) -> None:
-        self.more[step.name] = self.tally.more.get(step.name, 0) + many
+        self.more[step.name] = self.more.get(step.name, 0) + many
 
 
 class Lying(NamedTuple):
