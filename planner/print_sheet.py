@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.measure import spell_number
 from planner.say_step import COUNTED, Speaker
 from planner.session import Session
 from planner.sheet import Sheet, Step, assign_letters
+from planner.summarise import tell_off_ruler
 
 
 def print_sheet(sheet: Sheet) -> str:
@@ -34,9 +34,7 @@ def _lines(sheet: Sheet, speaker: Speaker, session: Session | None) -> Iterator[
     if session is not None:
         done, total = session.totals
         yield f"Done: {done} of {total}."
-    for off in plan.off_ruler:
-        sizes = ", ".join(spell_number(size) for size in off.cut)
-        yield f"Off the ruler: {off.block} needs cut sizes between the lines: {sizes} in."
+    yield from tell_off_ruler(plan)
     heading = ""
     for number, step in enumerate(sheet.steps, 1):
         title = _title(step, sheet)

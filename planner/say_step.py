@@ -128,18 +128,19 @@ class Speaker:
 
     # -- steps
 
-    def say(self, step: Step) -> StepWords:
+    def say(self, step: Step, done: int = 0) -> StepWords:
+        """The words of a step. `done` of its piles or chains are laid out or clipped: the words begin behind them."""
         work = step.work
         if isinstance(work, MachineWork):
             return self._say_machine(work)
         if isinstance(work, CutWork):
             return self._say_cut(work)
         if isinstance(work, LayOutWork):
-            return self._say_lay_out(work, step)
+            return self._say_lay_out(work, step, done)
         if isinstance(work, SewWork):
             return self._say_sew(work.chain)
         if isinstance(work, ClipWork):
-            return self._say_clip(work)
+            return self._say_clip(work, done)
         if isinstance(work, UnitWork):
             if step.stage == "press":
                 return self._say_press(work.chain, work.outcome)
@@ -232,8 +233,8 @@ class Speaker:
     def _exact(self, piece: Piece) -> str:
         return " x ".join(spell_number(size) for size in dict.fromkeys(piece.cut)) + " in exactly"
 
-    def _say_lay_out(self, work: LayOutWork, step: Step) -> StepWords:
-        does = tuple(f"{self.letter(pile)}: {many} of {self.name_pile(pile)}" for pile, many in work.piles)
+    def _say_lay_out(self, work: LayOutWork, step: Step, done: int) -> StepWords:
+        does = tuple(f"{self.letter(pile)}: {many} of {self.name_pile(pile)}" for pile, many in work.piles[done:])
         return StepWords(
             "LAY OUT",
             f"{_many(len(work.piles), 'pile')} for pass {step.pass_number}",
@@ -356,14 +357,14 @@ class Speaker:
                 )
         return words
 
-    def _say_clip(self, work: ClipWork) -> StepWords:
+    def _say_clip(self, work: ClipWork, done: int) -> StepWords:
         return StepWords(
             "CLIP",
             "the chains apart, and count",
             tuple(
                 f"{_many(chain.pairs, 'pair')} of {' and '.join(self.letter(o.pile) for o in chain.outcomes.values())}"
                 f", from {self.letter(chain.a.pile)} and {self.letter(chain.b.pile)}"
-                for chain in work.chains
+                for chain in work.chains[done:]
             ),
             ("A number that is off shows now which pair is missing; keep the heaps apart",),
         )

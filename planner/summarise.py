@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planner.blocks import Outline
 from planner.find_joins import joins_of_block
-from planner.measure import spell_number
+from planner.measure import INCHES_PER_CM, spell_number
 from planner.plan import Plan
 from planner.tell_pressing import PressWords
 
@@ -68,7 +68,8 @@ def _is_narrower(outline: Outline, over: int, under: int) -> bool:
 def tell_off_ruler(plan: Plan) -> Iterator[str]:
     """Cut sizes that fall between the lines of a ruler, and the nearest block sizes that need none."""
     for off in plan.off_ruler:
-        sizes = ", ".join(spell_number(size) for size in off.cut)
+        unit = plan.project.measure
+        sizes = ", ".join(spell_number(size if unit == "in" else size / INCHES_PER_CM) for size in off.cut)
         nearest = [
             f"{plan.ruler.sides(*(plan.ruler.to_measure(side) for side in size))}"
             for size in (off.smaller, off.larger)
@@ -76,7 +77,7 @@ def tell_off_ruler(plan: Plan) -> Iterator[str]:
         ]
         instead = f"; no such size at {' or '.join(nearest)} finished" if nearest else ""
         size = plan.ruler.sides(*(plan.ruler.to_measure(side) for side in off.size))
-        yield f"Off the ruler: {off.block} at {size} is cut {sizes} in{instead}"
+        yield f"Off the ruler: {off.block} at {size} is cut {sizes} {unit}{instead}"
 
 
 def _many(count: int, noun: str, several: str = "") -> str:

@@ -1,0 +1,94 @@
+"""The commands that answer and end: sheet, check, where. Answers go to stdout, faults and trouble to stderr."""
+
+from __future__ import annotations
+
+import json
+import sys
+
+from planner.plan_json import write_plan
+from planner.print_sheet import print_as_sewn, print_sheet
+from planner.say_step import Speaker
+from planner.session import Session
+from planner.sheet import assign_letters, write_sheet
+from planner.summarise import summarise
+from planner.tally import count_up, find_made
+from tui.load import load_plan
+
+FAULT, COULD_NOT = 2, 1
+
+
+def answer_sheet(file: str, as_json: bool, as_sewn: bool) -> int:
+    """Print the run sheet, or the plan as JSON, or the sheet as the bench has it."""
+    if as_sewn:
+        session = _load_session(file)
+        if isinstance(session, int):
+            return session
+        sys.stdout.write(print_as_sewn(session))
+        return 0
+    plan = load_plan(file)
+    if plan is None:
+        return FAULT
+    sys.stdout.write(write_plan(plan) if as_json else print_sheet(write_sheet(plan)))
+    return 0
+
+
+def answer_check(files: list[str]) -> int:
+    """Print faults, or a summary of each file; the worst status of all."""
+    status = 0
+    for number, file in enumerate(files):
+        plan = load_plan(file)
+        if plan is None:
+            status = FAULT
+            continue
+        if len(files) > 1:
+            print(("\n" if number else "") + file)
+        for line in summarise(plan):
+            print(line)
+    return status
+
+
+def answer_where(file: str, as_json: bool) -> int:
+    """Print how far the work is."""
+    session = _load_session(file)
+    if isinstance(session, int):
+        return session
+    done, total = session.totals
+    step = session.step
+    words = None
+    if step is not None:
+        speaker = _speak(session)
+        said = speaker.say(step, session.done_of(step))
+        words = f"{said.verb.capitalize()} {said.what}"
+    if as_json:
+        print(json.dumps({"done": done, "total": total, "next": words}, ensure_ascii=False))
+    elif step is None:
+        print(f"{done} of {total}. All is done.")
+    else:
+        at = f"{session.done_of(step)} of {session.total_of(step)}"
+        in_pass = f" in pass {step.pass_number} of {session.sheet.passes}" if step.pass_number else ""
+        print(f"{done} of {total}. Next{in_pass}: {words} ({at}).")
+    return 0
+
+
+def _load_session(file: str) -> Session | int:
+    """The session of a project as the log has it, or the exit status after trouble has been told."""
+    from tui.progress import ProgressTrouble, read_events
+
+    try:
+        events, said = read_events(file)
+    except ProgressTrouble as trouble:
+        if load_plan(file) is None:  # a fault of the project comes first
+            return FAULT
+        print(f"seamrun: {trouble.words}", file=sys.stderr)
+        return COULD_NOT
+    tally = count_up(events)
+    plan = load_plan(file, find_made(tally))
+    if plan is None:
+        return FAULT
+    for words in said:
+        print(f"seamrun: {words}", file=sys.stderr)
+    return Session(write_sheet(plan), tally)
+
+
+def _speak(session: Session) -> Speaker:
+    return Speaker(session.sheet, assign_letters(session.sheet, session.tally.letters))

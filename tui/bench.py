@@ -1,0 +1,155 @@
+"""The bench without a screen: what a key does to the session, saved before it shows.
+
+No textual here, so that it can be tried without a terminal. Clocks are passed in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from planner.event import Event
+from planner.plan import Plan
+from planner.say_step import Speaker
+from planner.session import (
+    Remedy,
+    Session,
+    can_spoil,
+    count_one,
+    finish_step,
+    fold,
+    give_letters,
+    measure_wrong,
+    spoil,
+    take_back,
+)
+from planner.sheet import Sheet, assign_letters, write_sheet
+from planner.tally import Tally
+from tui.progress import Progress, ProgressTrouble
+
+LOOK_ON = "Another bench has this project: this one only looks on"
+
+
+class Told(NamedTuple):
+    """What a key did, in words for the maker; `is_trouble` where it did nothing."""
+
+    words: str
+    is_trouble: bool = False
+
+
+class Bench:
+    """One project at the machine: its sheet, its session, and the file that keeps it.
+
+    `now` gives the time in milliseconds since 1970. `notices` are told once, when the bench opens.
+    """
+
+    def __init__(self, plan: Plan, progress: Progress, now: Callable[[], int]) -> None:
+        self.progress = progress
+        self.now = now
+        self.sheet: Sheet = write_sheet(plan)
+        self.session: Session = fold(progress.events, self.sheet)
+        self.speaker = Speaker(self.sheet, assign_letters(self.sheet, self.session.tally.letters))
+        self.notices: tuple[str, ...] = (*progress.said, *self._tell_changes())
+        self.has_come_back = self.session.tally.last_at > 0
+
+    @property
+    def can_write(self) -> bool:
+        return self.progress.can_write
+
+    def _tell_changes(self) -> list[str]:
+        """Give letters to new piles, and say once what is cut or sewn and needed no more."""
+        tally = self.session.tally
+        new = {
+            pile: (letter, self.speaker.name_pile(pile))
+            for pile, letter in self.speaker.letters.items()
+            if pile not in tally.letters
+        }
+        events = [give_letters(new, self.now())] if new else []
+        said = []
+        for name, many in self.session.surplus.items():
+            key = f"{name} {many}"
+            if key not in tally.told:
+                events.append(Event("told", "", many, key, self.now()))
+                said.append(f"The project has changed: {many} {self._name_surplus(name, tally)} more than it needs now")
+        if events and self.can_write:
+            self._save(events)
+        return said
+
+    def _name_surplus(self, name: str, tally: Tally) -> str:
+        """What a step of an earlier sheet made, by the letters and words given then."""
+        stage, _, rest = name.partition(" ")
+        unit = rest.partition(":" if stage == "sew" else " ")[0]
+        for pile, letter in tally.letters.items():
+            if pile.partition(":")[0] == unit:
+                done = "cut" if stage == "cut" else "sewn"
+                return f"of {letter} ({tally.words.get(pile, 'no longer in it')}) are {done},"
+        return "pieces of a step that is no longer in it are done,"
+
+    def _save(self, events: list[Event]) -> None:
+        self.progress.append(*events)
+        for event in events:
+            self.session = self.session.after(event)
+
+    def _do(self, event: Event | None, words: str, nothing: str) -> Told:
+        if not self.can_write:
+            return Told(LOOK_ON, is_trouble=True)
+        if event is None:
+            return Told(nothing, is_trouble=True)
+        try:
+            self._save([event])
+        except ProgressTrouble as trouble:
+            return Told(trouble.words, is_trouble=True)
+        return Told(words)
+
+    def count_one(self) -> Told:
+        return self._do(count_one(self.session, self.now()), "", "All is done")
+
+    def finish_step(self) -> Told:
+        return self._do(finish_step(self.session, self.now()), "", "All is done")
+
+    def take_back(self) -> Told:
+        last = self.session.tally.last_key
+        event = take_back(self.session, self.now())
+        words = "" if last is None else f"Taken back: {_name_key(last)}"
+        return self._do(event, words, "Nothing to take back")
+
+    def spoil(self, counted: bool) -> Told:
+        event = spoil(self.session, self.now(), counted)
+        return self._do(event, "One spoiled: its patches are to cut again, then it is sewn again", self.why_not_spoil)
+
+    def measure_wrong(self, many: int, size: str, remedy: Remedy) -> Told:
+        event = measure_wrong(self.session, self.now(), many, size, remedy)
+        again = (
+            "unpick them; their two sides are on their piles again" if remedy == "sew again" else "cut and sew again"
+        )
+        return self._do(event, f"{many} {size}: {again}", self.why_not_measure_wrong)
+
+    @property
+    def why_not_spoil(self) -> str:
+        """Empty where something can be spoiled at the step at hand."""
+        step = self.session.step
+        return "" if step is not None and can_spoil(step) else "Nothing can be spoiled at this step"
+
+    @property
+    def why_not_measure_wrong(self) -> str:
+        """Empty where the step at hand is one that measures."""
+        step = self.session.step
+        if step is None or step.stage not in ("measure", "square up"):
+            return "This key is for a step that measures"
+        return ""
+
+    def look_again(self) -> bool:
+        """Read what another bench has added; True where there was something."""
+        added = self.progress.reread()
+        for event in added:
+            self.session = self.session.after(event)
+        if any(event.kind == "letters" for event in added):
+            self.speaker = Speaker(self.sheet, assign_letters(self.sheet, self.session.tally.letters))
+        return bool(added)
+
+
+def _name_key(event: Event) -> str:
+    stage = event.step.partition(" ")[0] if not event.step.startswith(("lay out", "square up")) else event.step[:8]
+    if event.kind == "done":
+        return f"{event.count} counted at {stage.strip()}"
+    return f"{event.count} {'spoiled' if event.kind == 'spoiled' else 'measured wrong'}"

@@ -1,0 +1,32 @@
+"""Which picture belongs to a step."""
+
+from __future__ import annotations
+
+from planner.sheet import BlockWork, ClipWork, CutWork, LayOutWork, SewWork, UnitWork
+from tui.bench import Bench
+from tui.draw import Canvas, draw_block, draw_outcome, draw_pair, draw_pile
+
+
+def draw_step(bench: Bench, look: int | None, width: int, height: int) -> Canvas | None:
+    """The picture of the step at hand, or of step `look`; None where there is none, or no room for it."""
+    session, speaker = bench.session, bench.speaker
+    number = session.place if look is None else look
+    if number is None:
+        return None
+    step = session.sheet.steps[number]
+    work = step.work
+    done = min(session.done_of(step), step.count - 1)
+    if isinstance(work, SewWork):
+        return draw_pair(speaker, work.chain, width, height)
+    if isinstance(work, UnitWork):
+        return draw_outcome(speaker, work.chain, work.outcome, width, height)
+    if isinstance(work, CutWork):
+        return draw_pile(speaker, work.pile, width, height)
+    if isinstance(work, LayOutWork):
+        return draw_pile(speaker, work.piles[done][0], width, height)
+    if isinstance(work, ClipWork):
+        chain = work.chains[done]
+        return draw_outcome(speaker, chain, next(iter(chain.outcomes.values())), width, height)
+    if isinstance(work, BlockWork):
+        return draw_block(session.sheet.plan, work.block, width, height, numbered=False, marked_seam=None)
+    return None

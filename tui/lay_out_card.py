@@ -1,0 +1,143 @@
+"""The step at hand as rows of words: what must be read first stands first, and pictures give way to words.
+
+Pure: widths and heights in, rows of spans out. Colours come later, by the role of a span.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Literal, NamedTuple
+
+from tui.draw import Canvas, Cell
+
+Role = Literal["plain", "title", "strong", "bar", "rest", "why", "banner", "trouble", "quiet"]
+LEAST_PICTURE, MOST_PICTURE = 5, 13
+
+
+class Span(NamedTuple):
+    text: str
+    role: Role = "plain"
+
+
+Row = tuple[Span | Cell, ...]
+
+
+class CardView(NamedTuple):
+    """All that the card shows. `left` is what is left of the step, of the pass and in all, in words."""
+
+    project: str
+    place: str
+    banner: str
+    verb: str
+    what: str
+    done: int
+    total: int
+    left: tuple[str, ...]
+    does: tuple[str, ...]
+    why: tuple[str, ...]
+    then: str
+    notice: str
+    is_trouble: bool
+
+
+def lay_out_card(
+    view: CardView, width: int, height: int, picture: Callable[[int, int], Canvas | None]
+) -> tuple[Row, ...]:
+    """Exactly `height` rows. `picture` draws what fits into the width and height it is given, or nothing."""
+    head = _head(view, width)
+    does = [row for line in view.does for row in _wrap(line, width, "plain", indent=2)]
+    why = [row for line in view.why for row in _wrap(line, width, "why", indent=2)]
+    then = list(_wrap(view.then, width, "quiet", indent=5)) if view.then else []
+    notice = list(_wrap(view.notice, width, "trouble" if view.is_trouble else "strong")) if view.notice else []
+    # What is needed least goes first, until the rest fits
+    for spare in (why, then):
+        if len(head) + len(does) + len(why) + len(then) + len(notice) > height:
+            spare.clear()
+    room = height - len(head) - len(does) - len(why) - len(then) - len(notice)
+    drawn = _draw(picture, width, min(room - 2, MOST_PICTURE))
+    room -= len(drawn)
+    blank: Row = ()
+    rows: list[Row] = [*head]
+    for block in (drawn, does, why, then):
+        if block:
+            if room > 0:
+                rows.append(blank)
+                room -= 1
+            rows += block
+    rows = rows[: height - len(notice)]
+    rows += [blank] * (height - len(notice) - len(rows))
+    return (*rows, *notice)
+
+
+def _draw(picture: Callable[[int, int], Canvas | None], width: int, height: int) -> list[Row]:
+    if height < LEAST_PICTURE:
+        return []
+    canvas = picture(width - 2, height)
+    return [] if canvas is None else [(Span("  "), *row) for row in canvas]
+
+
+def _head(view: CardView, width: int) -> list[Row]:
+    """Project and place; verb, what and tally; the bar of the tally."""
+    rows: list[Row] = [_between(Span(view.project, "quiet"), Span(view.place, "quiet"), width)]
+    if view.banner:
+        rows += _wrap(view.banner, width, "banner")
+    tally = f"{view.done} of {view.total}" if view.total > 1 else ("done" if view.done else "")
+    title = f"{view.verb}  {view.what}"
+    lines = wrap_words(title, width - len(tally) - 2 if tally else width)
+    first = lines[0]
+    verb = first[: len(view.verb)]
+    gap = " " * (width - len(first) - len(tally))
+    rows.append((Span(verb, "title"), Span(first[len(verb) :], "title"), Span(gap), Span(tally, "title")))
+    rows += [(Span(line, "title"),) for line in lines[1:]]
+    if view.total > 1:
+        rows += _bar(view, width)
+    elif view.left:
+        rows += _wrap(" · ".join(view.left), width, "quiet")
+    return rows
+
+
+def _bar(view: CardView, width: int) -> Iterable[Row]:
+    words = " · ".join(view.left)
+    long = max(8, min(40, width - len(words) - 3))
+    full = view.done * long // view.total
+    bar = (Span("█" * full, "bar"), Span("░" * (long - full), "rest"))
+    if long + 2 + len(words) <= width:
+        return [(*bar, Span("  "), Span(words, "strong"))]
+    return [bar, *_wrap(words, width, "strong")]
+
+
+def _between(left: Span, right: Span, width: int) -> Row:
+    """One row, the left text shortened if both do not fit."""
+    room = width - len(right.text) - 2
+    text = left.text if len(left.text) <= room else f"{left.text[: max(0, room - 1)]}…"
+    return (Span(text, left.role), Span(" " * max(0, width - len(text) - len(right.text))), right)
+
+
+def _wrap(text: str, width: int, role: Role, indent: int = 0) -> list[Row]:
+    lines = wrap_words(text, width, indent)
+    return [(Span(line, role),) for line in lines]
+
+
+def wrap_words(text: str, width: int, indent: int = 0) -> list[str]:
+    """Lines of at most `width` columns; those after the first begin with `indent` blanks. Long words are broken."""
+    from rich.cells import cell_len, chop_cells
+
+    lines: list[str] = []
+    line = ""
+    for word in text.split(" "):
+        start = " " * indent if lines else ""
+        candidate = f"{line} {word}" if line else f"{start}{word}"
+        if cell_len(candidate) <= width:
+            line = candidate
+            continue
+        if line:
+            lines.append(line)
+            start = " " * indent
+        while cell_len(start + word) > width:
+            piece = chop_cells(word, max(1, width - cell_len(start)))[0]
+            lines.append(start + piece)
+            word = word[len(piece) :]
+            start = " " * indent
+        line = start + word
+    lines.append(line)
+    return lines

@@ -1,0 +1,132 @@
+"""Bench -> what its screen shows: the step at hand, or one that is looked at."""
+
+from __future__ import annotations
+
+from planner.say_step import COUNTED
+from planner.session import Session
+from planner.sheet import SewWork, Step, UnitWork
+from tui.bench import Bench
+from tui.lay_out_card import CardView
+
+
+def view_step(bench: Bench, look: int | None, notice: str = "", is_trouble: bool = False) -> CardView:
+    """The card of the step at hand, or of step number `look` while the maker looks ahead or back."""
+    session, speaker = bench.session, bench.speaker
+    number = session.place if look is None else look
+    if number is None:
+        return _view_end(bench, notice, is_trouble)
+    step = session.sheet.steps[number]
+    done, total = session.done_of(step), session.total_of(step)
+    words = speaker.say(step, done if done < total else 0)
+    return CardView(
+        project=session.sheet.plan.project.name,
+        place=_place(session, step),
+        banner=_banner(session, number, look, bench.can_write),
+        verb=words.verb,
+        what=words.what,
+        done=done,
+        total=total,
+        left=_left(session, step),
+        does=(*_again(bench, step), *words.does),
+        why=words.why,
+        then=_then(bench, number),
+        notice=notice,
+        is_trouble=is_trouble,
+    )
+
+
+def _place(session: Session, step: Step) -> str:
+    done, total = session.totals
+    share = f"{done * 100 // total} %" if total else ""
+    if step.stage in ("square up", "finish"):
+        return f"at the end   {share}"
+    if step.pass_number:
+        return f"pass {step.pass_number} of {session.sheet.passes}   {share}"
+    return f"before pass 1   {share}"
+
+
+def _banner(session: Session, number: int, look: int | None, can_write: bool) -> str:
+    if look is None or look == session.place:
+        return "" if can_write else "LOOKING ON: another bench has this project"
+    way = "AHEAD" if session.place is None or look > session.place else "BACK"
+    return f"LOOKING {way}: step {number + 1} of {len(session.sheet.steps)}, nothing is counted; esc returns"
+
+
+def _left(session: Session, step: Step) -> tuple[str, ...]:
+    """What is left of the step, of the pass and in all."""
+    left = session.left_of(step)
+    one, several = COUNTED[step.stage]
+    words = [f"{left} {one if left == 1 else several} to go" if left else "all done"]
+    if step.pass_number:
+        in_pass = sum(session.left_of(other) for other in session.sheet.steps if other.pass_number == step.pass_number)
+        words.append(f"{in_pass} left in the pass")
+    done, total = session.totals
+    words.append(f"{total - done} in all")
+    return tuple(words)
+
+
+def _again(bench: Bench, step: Step) -> tuple[str, ...]:
+    """Says that a step is there again, because something was ruined or unpicked."""
+    more = bench.session.tally.more.get(step.name, 0)
+    if not more or not bench.session.left_of(step):
+        return ()
+    waits = bench.session.left_of(step) - bench.session.can_do(bench.session.sheet.number_of[step.name])
+    again = f"{more} of these {'is' if more == 1 else 'are'} to make again"
+    return (f"{again}; {waits} wait for their pieces" if waits > 0 else again,)
+
+
+def _then(bench: Bench, number: int) -> str:
+    """What comes after this step, in a few words."""
+    session, speaker = bench.session, bench.speaker
+    steps = session.sheet.steps
+    step = steps[number]
+    if isinstance(step.work, SewWork):
+        chain = step.work.chain
+        words = [f"clip {chain.pairs}"]
+        for outcome in chain.outcomes.values():
+            words.append(f"press {speaker.letter(outcome.pile)} {speaker.toward(chain, outcome)}")
+        for other in session.sheet.chain_steps[chain.name].get("measure", ())[:1]:
+            work = steps[other].work
+            assert isinstance(work, UnitWork)
+            words.append(f"measure {speaker.measure_of(work.chain.unit)}")
+        return f"then {' · '.join(words)}"
+    following = next((other for other in range(number + 1, len(steps)) if session.left_of(steps[other])), None)
+    if following is None:
+        return ""
+    words_after = speaker.say(steps[following], session.done_of(steps[following]))
+    return f"then {words_after.verb.lower()} {words_after.what}"
+
+
+def _view_end(bench: Bench, notice: str, is_trouble: bool) -> CardView:
+    done, total = bench.session.totals
+    blocks = ", ".join(f"{block.copies} {block.name}" for block in bench.sheet.plan.blocks.drafted)
+    return CardView(
+        project=bench.sheet.plan.project.name,
+        place="100 %",
+        banner="" if bench.can_write else "LOOKING ON: another bench has this project",
+        verb="ALL SEWN",
+        what="",
+        done=done,
+        total=total,
+        left=(f"{done} counted, none to go",),
+        does=(f"Done: {blocks}", "Is the iron off?"),
+        why=("Each block can now be finished and quilted by itself",),
+        then="u takes the last key back",
+        notice=notice,
+        is_trouble=is_trouble,
+    )
+
+
+def name_lying(bench: Bench) -> list[tuple[str, list[str]]]:
+    """What lies where, in words: headings and lines."""
+    from planner.session import find_lying
+
+    places: dict[str, list[str]] = {"chain": [], "iron": [], "pile": []}
+    for lying in find_lying(bench.session):
+        letter = bench.speaker.letter(lying.pile)
+        places[lying.where].append(f"{letter}  {lying.many} of {bench.speaker.name_pile(lying.pile)}")
+    return [
+        ("In the chain at the machine, not clipped", places["chain"] or ["nothing"]),
+        ("To press, trim or measure", places["iron"] or ["nothing"]),
+        ("On the piles", places["pile"] or ["nothing"]),
+    ]

@@ -1,0 +1,93 @@
+"""Beside the card on a wide screen: the block with the unit marked in it, and the pass as a list."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from textual.strip import Strip
+
+from planner.sheet import BlockWork, SewWork, Step, UnitWork
+from tui.bench import Bench
+from tui.draw import draw_block
+from tui.fabric_colours import FabricColour
+from tui.lay_out_card import Row, Span
+from tui.widgets.rows import RowsWidget
+
+BLOCK_HEIGHT = 17
+
+
+class SidePanel(RowsWidget):
+    """Told which step to show by `show`; draws nothing while it is hidden."""
+
+    def __init__(self, bench: Bench, colours: Mapping[str, FabricColour]) -> None:
+        super().__init__()
+        self.colours = colours
+        self._bench = bench
+        self._look: int | None = None
+        self._rows: list[Row] | None = None
+        self._drawn: tuple[object, list[Row]] | None = None
+
+    def show(self, look: int | None) -> None:
+        """Show the block and the pass of the step at hand, or of step `look`."""
+        self._look = look
+        self._rows = None
+        self.refresh()
+
+    def on_resize(self) -> None:
+        self._rows = None
+
+    def render_line(self, y: int) -> Strip:
+        if self._rows is None:
+            self._rows = self._lay_out(self.size.width, self.size.height)
+        return self.strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width)
+
+    def _lay_out(self, width: int, height: int) -> list[Row]:
+        session = self._bench.session
+        number = session.place if self._look is None else self._look
+        if number is None:
+            return []
+        step = session.sheet.steps[number]
+        rows = [*self._draw(step, width), ()]
+        return rows + self._list_pass(number, step, width, height - len(rows))
+
+    def _draw(self, step: Step, width: int) -> list[Row]:
+        plan = self._bench.sheet.plan
+        block, seam = 0, None
+        if isinstance(step.work, SewWork | UnitWork):
+            chain = step.work.chain
+            block = next(iter(chain.blocks))
+            kind = plan.units.units[chain.unit].kind
+            seams = plan.units.seams[block]
+            seam = next(place for place, one in enumerate(seams) if plan.units.units[one.unit].kind == kind)
+        elif isinstance(step.work, BlockWork):
+            block = step.work.block
+        state = (block, seam, width)
+        if self._drawn is None or self._drawn[0] != state:
+            canvas = draw_block(plan, block, width, BLOCK_HEIGHT, numbered=False, marked_seam=seam)
+            name = plan.blocks.drafted[block].name
+            self._drawn = (state, [(Span(name[:width], "strong"),), *canvas])
+        return self._drawn[1]
+
+    def _list_pass(self, number: int, step: Step, width: int, height: int) -> list[Row]:
+        """The steps of this pass, the one at hand among them."""
+        session, speaker = self._bench.session, self._bench.speaker
+        steps = session.sheet.steps
+        same = [
+            place
+            for place, other in enumerate(steps)
+            if (other.pass_number, other.stage == "cut") == (step.pass_number, step.stage == "cut")
+        ]
+        first = max(0, min(same.index(number) - height // 3, len(same) - height))
+        rows: list[Row] = []
+        for place in same[first : first + height]:
+            other = steps[place]
+            words = speaker.say(other, session.done_of(other))
+            left = session.left_of(other)
+            mark = "▶" if place == number else "✓" if not left else " "
+            tally = f"{session.done_of(other)}/{session.total_of(other)}"
+            text = f"{mark} {words.verb.lower()} {words.what}"
+            room = width - len(tally) - 1
+            text = text if len(text) <= room else f"{text[: room - 1]}…"
+            role = "strong" if place == number else "plain"
+            rows.append((Span(text.ljust(room + 1), role), Span(tally, role)))  # type: ignore[arg-type]
+        return rows
