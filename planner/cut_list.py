@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from planner.batch_seams import Batches
 from planner.build_units import Units
-from planner.project import Fabric
 from planner.cut_sizes import Piece, size_piece
+from planner.project import Fabric
 
 
 @dataclass(frozen=True, slots=True)

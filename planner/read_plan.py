@@ -15,7 +15,7 @@ from planner.plan_file import Plan, PlanPatch, PlanPoint, PlanSeam
 from planner.surd import read_surd
 
 Point = tuple[int, int]
-Outline = tuple[Point, ...]  # turning from x to y at every corner that turns inward; no corner on a straight line
+Outline = tuple[Point, ...]  # its inside on the side that a turn from x to y leads to; no corner on a straight line
 
 _NOT_YET = ("partial", "closes", "set_in", "legs")
 
@@ -43,6 +43,11 @@ class SeamRead(NamedTuple):
     start: Point
     end: Point
     press: Literal["a", "b", "open"]
+
+    @property
+    def pressed(self) -> int | None:
+        """The side that the allowances fall to."""
+        return {"a": self.a, "b": self.b, "open": None}[self.press]
 
 
 class Work(NamedTuple):
@@ -138,15 +143,17 @@ class _Reading:
         return self._steps(x), self._steps(y)
 
     def _read_blocks(self) -> list[BlockRead]:
-        blocks = []
+        blocks: list[BlockRead] = []
         for block in self.plan["blocks"]:
             if block["id"] in self.block_places:
                 self.complaints.append(f"block {block['id']}: the name is used twice")
             if not block["loose"]:
                 self.complaints.append(f"block {block['id']}: a block of a quilt is not checked yet")
             self.block_places[block["id"]] = len(blocks)
-            width, height = block["size"]
-            blocks.append(BlockRead(block["id"], self._steps(width), self._steps(height)))
+            width, height = self._point(block["size"])
+            if width <= 0 or height <= 0:
+                self.complaints.append(f"block {block['id']}: its size is nothing")
+            blocks.append(BlockRead(block["id"], width, height))
         return blocks
 
     def _find_block(self, where: str, name: str | None) -> int | None:

@@ -59,7 +59,8 @@ def _read_plain(text: str) -> Fraction:
 
 def next_above(value: Surd, step: Fraction) -> Fraction:
     """The least multiple of `step` that is not below the value."""
-    steps = ceil(value.plain / step) + isqrt(ceil(value.square / (step * step)))  # at most two below or above the answer
+    # both parts in steps: at most two off the answer
+    steps = ceil(value.plain / step) + isqrt(ceil(value.square / (step * step)))
     while is_at_most(value, (steps - 1) * step):
         steps -= 1
     while not is_at_most(value, steps * step):

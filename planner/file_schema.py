@@ -1,0 +1,159 @@
+"""The JSON Schema of a project file, for editors that complete and check it while it is written.
+
+Editors check what an ordinary YAML reader hands them: there `12` is a whole number, `6.5` a float and `yes` a truth
+value, so wherever a number or a name is meant the schema takes these too. What needs more than one value at a time,
+like patches that fill their box, only the reader can tell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Any, Union
+
+from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema, create_model
+
+from planner.file_keys import (
+    BLOCK,
+    DRAFT,
+    DRAFT_KINDS,
+    FABRIC,
+    HANDLING,
+    LOGS,
+    MAKE,
+    PATCH,
+    PRESS,
+    PROJECT,
+    Holds,
+    Keys,
+)
+from planner.project import MOST_COPIES, SIDES, VALUE_WORDS, WEIGHTS, WISHES
+from planner.read_keys import LONGEST_LINE
+
+Json = dict[str, Any]
+
+_NUMBER = r"(([0-9]{1,9}(\s+|\s*-\s*))?[0-9]{1,9}\s*/\s*[0-9]{1,9}|[0-9]{1,9}(\.[0-9]{1,9})?|\.[0-9]{1,9})"
+_LENGTH = rf'{_NUMBER}\s*(in|"|cm|mm)?'
+_BOX_NUMBER = r"(([0-9]+-)?[0-9]+/[0-9]+|[0-9]+(\.[0-9]+)?|\.[0-9]+)"
+_CORNER = rf"{_BOX_NUMBER},{_BOX_NUMBER}"
+# letters of any script may be in a name: a pattern can only leave out the marks of ASCII that may not
+_NAME_PATTERN = r"^\s*[^\s!-/:-@\[-`{-~][^!-&(-,./:-@\[-`{-~]*$"
+_CELL_PATTERN = r"^[^!-&*-,.:-@\[\]-`{}~]*[^\s!-&*-,.:-@\[\]-`{}~][^!-&*-,.:-@\[\]-`{}~]*$"
+
+
+def _text(pattern: str, **limits: int) -> Json:
+    return {"type": "string", "pattern": pattern, **limits}
+
+
+def _bare(*values: Json) -> Json:
+    """A text, or what an ordinary YAML reader takes it for."""
+    return {"anyOf": [*values, {"type": ["number", "boolean", "null"]}]}
+
+
+def _measured(pattern: str) -> Json:
+    return {"anyOf": [{"type": "number", "exclusiveMinimum": 0}, _text(rf"^\s*{pattern}\s*$")]}
+
+
+def _listed(of: Json, **limits: Any) -> Json:
+    return {"type": "array", "items": of, "minItems": 1, **limits}
+
+
+def _whole(least: int, most: int) -> Json:
+    return {"anyOf": [{"type": "integer", "minimum": least, "maximum": most}, _text(r"^\s*[0-9]{1,9}\s*$")]}
+
+
+_NAME: Json = _bare(_text(_NAME_PATTERN))
+_NAMED: Json = {"minProperties": 1, "propertyNames": {"pattern": _NAME_PATTERN}}
+_PROPORTION = _measured(_NUMBER)
+
+_SINGLE: dict[Holds, Json] = {
+    "line": _bare(_text(r"\S", maxLength=LONGEST_LINE)),
+    "measure": {"enum": ["in", "cm"]},
+    "length": _measured(_LENGTH),
+    "value": {"anyOf": [{"enum": [*VALUE_WORDS, *map(str, range(1, 11))]}, _whole(1, 10)["anyOf"][0]]},
+    "weight": {"enum": list(WEIGHTS)},
+    "colour": _text(r"^\s*#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})\s*$"),
+    "letter": {"anyOf": [_text(r"^\s*[a-z0-9]{1,2}\s*$"), {"type": ["integer", "boolean"]}]},
+    "size": _measured(rf"{_LENGTH}(\s*x\s*{_LENGTH})?"),
+    "box": _measured(rf"{_NUMBER}(\s*x\s*{_NUMBER})?"),
+    "pair": _measured(rf"{_NUMBER}(\s*x\s*{_NUMBER})?"),
+    "proportions": _listed(_PROPORTION),
+    "numbers": {"anyOf": [_PROPORTION, _listed(_PROPORTION)]},
+    "fabric": _NAME,
+    "block": _NAME,
+    "fabric list": _listed(_NAME),
+    "corners": _text(rf"^\s*{_CORNER}(\s+{_CORNER}){{2,}}\s*$"),
+    "sides": _listed({"enum": list(SIDES)}),
+    "count": _whole(1, MOST_COPIES),
+    "swap": {"type": "object", "additionalProperties": _NAME, **_NAMED},
+    "wishes": {"type": "array", "items": {"enum": list(WISHES)}, "uniqueItems": True},
+    "minutes": _PROPORTION,
+}
+_CellText = Annotated[str, WithJsonSchema(_bare(_text(_CELL_PATTERN)))]
+
+
+def build_schema() -> Json:
+    """The schema as JSON values (draft 2020-12): the same on every call and every machine."""
+    # the cell of a draft may be a draft: the model names itself before it is there
+    draft = _build_model("Draft", DRAFT, {"rows": _rows_of("Draft")})
+    block = _build_model("Block", BLOCK, {"rows": _rows_of(draft), "parts": _named(draft)})
+    inside = {
+        "fabrics": _named(_build_model("Fabric", FABRIC, {})),
+        "parts": _named(draft),
+        "blocks": _named(block),
+        "make": _list_of(_build_model("Made", MAKE, {})),
+        "press": _build_model("Press", PRESS, {}),
+        "handling": _build_model("Handling", HANDLING, {}),
+    }
+    schema = _build_model("Project", PROJECT, inside).model_json_schema(by_alias=True)
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+
+
+def _build_model(name: str, keys: Keys, inside: dict[str, Any]) -> type[BaseModel]:
+    """A pydantic model out of the table of one mapping; `inside` has the types of what is no single value."""
+    if keys is DRAFT or keys is BLOCK:
+        inside = {
+            **inside,
+            "patches": _list_of(_build_model("Patch", PATCH, {})),
+            "logs": _build_model("Logs", LOGS, {}),
+        }
+    fields: dict[str, Any] = {}
+    for number, key in enumerate(keys.keys):
+        if not key.not_yet:
+            kind = inside[key.name] if key.name in inside else Annotated[Any, WithJsonSchema(_SINGLE[key.holds])]
+            default = ... if key.needed and key.draft is None else None
+            fields[f"key_{number}"] = (kind, Field(default, alias=key.name, description=key.help))
+    config = ConfigDict(extra="forbid", json_schema_extra=_tidy(keys))
+    model: type[BaseModel] = create_model(name, __config__=config, __doc__=f"{keys.title}.", **fields)
+    return model
+
+
+def _tidy(keys: Keys) -> Callable[[Json], None]:
+    """Take out of a schema what says nothing to an editor, and put in that there is just one draft."""
+    drafts = [key for key in keys.keys if key.draft is not None]
+
+    def tidy(schema: Json) -> None:
+        for value in schema["properties"].values():
+            value.pop("title", None)
+            value.pop("default", None)
+        if drafts:
+            schema["oneOf"] = [
+                {
+                    "required": [kind, *(key.name for key in drafts if key.draft == kind and key.needed)],
+                    "not": {"anyOf": [{"required": [key.name]} for key in drafts if key.draft != kind]},
+                }
+                for kind in DRAFT_KINDS
+            ]
+
+    return tidy
+
+
+def _rows_of(draft: Any) -> Any:
+    return _list_of(_list_of(Union[_CellText, draft]))  # noqa: UP007 - the draft may be a name still
+
+
+def _list_of(kind: Any) -> Any:
+    return Annotated[list[kind], Field(min_length=1)]
+
+
+def _named(kind: Any) -> Any:
+    return Annotated[dict[str, kind], Field(json_schema_extra=_NAMED)]

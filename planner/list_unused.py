@@ -1,0 +1,80 @@
+"""What is written in a project file and not sewn: no fault, but the maker is told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from planner.project import Block, Cut, Draft, DraftHere, Fabric, FabricHere, Logs, Make, Part, PartHere, Patches
+
+
+class WrittenPart(NamedTuple):
+    """A part and the block it belongs to; None for one of the file."""
+
+    part: Part
+    block: str | None
+
+
+def list_unused(
+    fabrics: Sequence[Fabric], parts: Sequence[WrittenPart], blocks: Sequence[Block], make: Sequence[Make]
+) -> tuple[str, ...]:
+    """Words for each fabric, part and block that nothing of what is made needs, in the order of the file."""
+    sewn = {block.name: _gather(block.draft) for block in blocks}
+    used_fabrics: set[str] = set()
+    used_parts: set[int] = set()
+    found: list[tuple[int, str]] = []
+    for number, entry in enumerate(make, 1):
+        in_block, parts_in_block = sewn[entry.block]
+        swap = dict(entry.swap)
+        used_fabrics.update(swap.get(fabric, fabric) for fabric in in_block)
+        used_parts.update(parts_in_block)
+        found += [
+            (entry.line, f"the swap of {fabric} in entry {number} of make") for fabric in swap if fabric not in in_block
+        ]
+    found += [(fabric.line, f"fabric {fabric.name}") for fabric in fabrics if fabric.name not in used_fabrics]
+    for part, block in parts:
+        if id(part) not in used_parts:
+            found.append((part.line, f"part {part.name}" + (f" of block {block}" if block is not None else "")))
+    made = {entry.block for entry in make}
+    found += [(block.line, f"block {block.name}") for block in blocks if block.name not in made]
+    return tuple(words for _, words in sorted(found, key=lambda one: one[0]))
+
+
+def _gather(draft: Draft) -> tuple[set[str], set[int]]:
+    """The fabrics in a draft, and the ids of the parts in it, however deep; each part is looked into once."""
+    fabrics: set[str] = set()
+    parts: set[int] = set()
+    waiting = [draft]
+    while waiting:
+        for found in _hold(waiting.pop()):
+            if isinstance(found, str):
+                fabrics.add(found)
+            elif isinstance(found, Part):
+                if id(found) not in parts:
+                    parts.add(id(found))
+                    waiting.append(found.draft)
+            else:
+                waiting.append(found)
+    return fabrics, parts
+
+
+def _hold(draft: Draft) -> Iterator[str | Part | Draft]:
+    """The fabrics, parts and drafts that stand in a draft itself."""
+    if isinstance(draft, Patches):
+        yield from (patch.fabric for patch in draft.patches)
+        return
+    if isinstance(draft, Logs):
+        yield draft.centre
+        yield from draft.around
+        return
+    waiting = [cell for row in draft.rows for cell in row]
+    while waiting:
+        cell = waiting.pop()
+        if isinstance(cell, Cut):
+            waiting += [cell.left, cell.right]
+        elif isinstance(cell, FabricHere):
+            yield cell.fabric
+        elif isinstance(cell, PartHere):
+            yield cell.part
+        elif isinstance(cell, DraftHere):
+            yield cell.draft

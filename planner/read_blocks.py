@@ -1,0 +1,199 @@
+"""The parts and blocks of a project file -> their records."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import NamedTuple
+
+from planner.collect_faults import quote
+from planner.file_keys import BLOCK, PART
+from planner.list_unused import WrittenPart
+from planner.measure import INCHES_PER_CM, Measure, read_length, spell_number
+from planner.names import Names, tidy_name
+from planner.order_parts import Use, order_parts
+from planner.project import Block, Part
+from planner.read_draft import DraftReader, names_in_draft, why_too_many
+from planner.read_fabrics import ReadFabrics
+from planner.read_keys import Entry, Named, Reading, at, read_keys, read_named, read_two
+from planner.read_yaml import Keyed
+
+LONGEST_SIDE = 1_000  # inches, finished
+MOST_LEVELS = 30  # of parts in one another
+MOST_SHOWN = 8  # parts of a ring
+
+
+class Lengths(NamedTuple):
+    """What lengths are read and compared with; None where it could not be read."""
+
+    measure: Measure | None
+    seam: Fraction | None
+
+
+class ReadBlock(NamedTuple):
+    """A block that is written, and the number of patches in it; None where it could not be read."""
+
+    block: Block | None
+    patches: int
+
+
+class ReadBlocks(NamedTuple):
+    """Every block that is written, by name, and the parts that could be read."""
+
+    blocks: Mapping[str, ReadBlock]
+    parts: tuple[WrittenPart, ...]
+    is_whole: bool
+
+
+def read_blocks(
+    reading: Reading, parts: Entry | None, blocks: Entry | None, fabrics: ReadFabrics, lengths: Lengths
+) -> ReadBlocks:
+    """The blocks behind the key `blocks`, with the parts of the file and their own."""
+    named_parts, has_all_parts = read_named(reading, parts, "parts", "part")
+    named_blocks, has_all_blocks = read_named(reading, blocks, "blocks", "block")
+    own = {block.name: _read_own_names(reading, block) for block in named_blocks}
+    reader = _BlocksReader(reading, fabrics, lengths)
+    reader.name_others(named_blocks, own)
+    drafts = reader.read_parts(named_parts, None, has_all_parts)
+    read = {}
+    for block in named_blocks:
+        own_parts, has_all_own = own[block.name]
+        own_drafts = drafts
+        if own_parts or not has_all_own:
+            own_drafts = reader.read_parts(own_parts, block.name, has_all_parts and has_all_own)
+        read[block.name] = reader.read_block(block, own_drafts)
+    return ReadBlocks(read, tuple(reader.written), has_all_blocks and blocks is not None)
+
+
+def _read_own_names(reading: Reading, block: Named) -> tuple[list[Named], bool]:
+    """The parts of a block by name, before their drafts are read."""
+    if isinstance(block.node, Keyed):
+        for key, node in block.node.pairs:
+            if tidy_name(key.value) == "parts":
+                return read_named(reading, Entry(key.line, node), f"block {block.name}, parts", "part")
+    return [], True
+
+
+class _BlocksReader:
+    """Reads drafts, inner parts first; what is written is known by name from the beginning, readable or not."""
+
+    def __init__(self, reading: Reading, fabrics: ReadFabrics, lengths: Lengths) -> None:
+        self._reading = reading
+        self._fabrics = fabrics
+        self._lengths = lengths
+        self._parts: dict[str, Part | None] = {}  # of the file
+        self._lines: dict[str, int] = {}  # of these
+        self._others: dict[str, str] = {}  # what else has a name, and why it can't be in a cell
+        self._sizes: dict[int, int] = {}  # patches of each part that was read, by its id
+        self.written: list[WrittenPart] = []  # these parts; while they are here, their ids stay theirs
+
+    def name_others(self, blocks: list[Named], own: Mapping[str, tuple[list[Named], bool]]) -> None:
+        """Note what no cell may name."""
+        for block in blocks:
+            for part in own[block.name][0]:
+                self._others[part.name] = f"is a part of block {block.name} alone; write it in the parts of the file"
+        for block in blocks:
+            self._others[block.name] = "is a block, and a cell holds fabrics and parts; make it a part"
+
+    def read_parts(self, named: list[Named], block: str | None, is_whole: bool) -> DraftReader:
+        """Read the parts of the file (then `block` is None) or of a block. Returned is what reads drafts with them."""
+        own: dict[str, Part | None] = {part.name: None for part in named}
+        if block is None:
+            self._parts, own_parts = own, {}
+            self._lines = {part.name: part.line for part in named}
+        else:
+            own_parts = own
+        is_whole = is_whole and self._fabrics.is_whole
+        names = Names(self._fabrics.lines, self._parts, own_parts, self._others, self._reading.nearest, is_whole)
+        reader = DraftReader(self._reading, names, self._sizes)
+        prefix = f"block {block}, " if block is not None else ""
+        for part in named:
+            self._check_name(part, block, f"{prefix}part {part.name}")
+        uses = {part.name: [Use(*use) for use in names_in_draft(part.node) if use[0] in own] for part in named}
+        order = order_parts(uses)
+        for ring in order.rings:
+            words = f"{quote(ring.names[0])} holds itself: {_spell_ring(ring.names)}; a part can't be in itself"
+            self._reading.add(ring.line, f"{prefix}part {ring.names[-1]}", words)
+        by_name = {part.name: part for part in named}
+        for name in order.order:
+            own[name] = self._read_part(by_name[name], reader, block, f"{prefix}part {name}", order.depths[name])
+        return reader
+
+    def _check_name(self, part: Named, block: str | None, where: str) -> None:
+        fabric = self._fabrics.lines.get(part.name)
+        if fabric is not None:
+            words = f"a fabric (line {min(fabric, part.line)}) has this name too; take another"
+            if fabric > part.line:
+                words = f"a part (line {part.line}) has the name of a fabric; take another"
+            self._reading.add(max(fabric, part.line), where, words)
+        if block is not None and part.name in self._lines:
+            words = f"a part of the file (line {self._lines[part.name]}) has this name too; take another"
+            self._reading.add(part.line, where, words)
+
+    def _read_part(self, part: Named, reader: DraftReader, block: str | None, where: str, level: int) -> Part | None:
+        found = read_keys(self._reading, part.node, PART, where, part.line)
+        if found is None:
+            return None
+        draft, patches = reader.read(found, PART, where)
+        if level > MOST_LEVELS:
+            if level == MOST_LEVELS + 1:
+                words = f"more than {MOST_LEVELS} parts lie in one another here; draw some of them as one"
+                self._reading.add(part.line, where, words)
+            return None
+        if draft is None or self._is_too_large(patches, part.line, where):
+            return None
+        read = Part(part.name, draft, part.line)
+        self._sizes[id(read)] = patches
+        self.written.append(WrittenPart(read, block))
+        return read
+
+    def read_block(self, block: Named, reader: DraftReader) -> ReadBlock:
+        """One block, with what reads its drafts."""
+        where = f"block {block.name}"
+        found = read_keys(self._reading, block.node, BLOCK, where, block.line)
+        if found is None:
+            return ReadBlock(None, 0)
+        size = self._read_size(found.get("size"), at(where, "size"))
+        draft, patches = reader.read(found, BLOCK, where)
+        if draft is None or size is None or self._is_too_large(patches, block.line, where):
+            return ReadBlock(None, 0)
+        return ReadBlock(Block(block.name, *size, draft, block.line), patches)
+
+    def _is_too_large(self, patches: int, line: int, where: str) -> bool:
+        wrong = why_too_many(patches)
+        if wrong is not None:
+            self._reading.add(line, where, wrong)
+        return wrong is not None
+
+    def _read_size(self, entry: Entry | None, where: str) -> tuple[Fraction, Fraction] | None:
+        if entry is None:
+            return None
+        measure = self._lengths.measure
+        size = read_two(
+            self._reading,
+            entry.node,
+            where,
+            "the finished size: 12, or 12 x 9",
+            lambda text: read_length(text, measure or "in"),
+        )
+        if size is None or measure is None:
+            return size
+        seam = self._lengths.seam
+        if max(size) > LONGEST_SIDE:
+            words = f"a side of {_spell(max(size), measure)} is too long"
+            self._reading.add(entry.node.line, where, f"{words}; at most {_spell(Fraction(LONGEST_SIDE), measure)}")
+        elif seam is not None and min(size) < 2 * seam:
+            words = f"a side of {_spell(min(size), measure)} is smaller than two seam allowances"
+            self._reading.add(entry.node.line, where, f"{words}; at least {_spell(2 * seam, measure)}")
+        return size
+
+
+def _spell(length: Fraction, measure: Measure) -> str:
+    if measure == "in":
+        return f"{spell_number(length)} in"
+    return f"{spell_number(length / INCHES_PER_CM)} cm"
+
+
+def _spell_ring(names: tuple[str, ...]) -> str:
+    shown = names if len(names) <= MOST_SHOWN else (*names[: MOST_SHOWN - 1], "...")
+    return " > ".join((*shown, names[0]))

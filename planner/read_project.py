@@ -1,0 +1,139 @@
+"""The text of a project file -> the project, or all that is wrong with the file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from pathlib import Path
+
+from planner.collect_faults import FaultList
+from planner.fault import Fault
+from planner.file_keys import HANDLING, PRESS, PROJECT
+from planner.list_unused import list_unused
+from planner.measure import INCHES_PER_CM, Measure, read_length
+from planner.names import Names
+from planner.project import WISHES, Handling, Project, Wish
+from planner.read_blocks import Lengths, read_blocks
+from planner.read_fabrics import read_fabrics
+from planner.read_keys import (
+    Entry,
+    Found,
+    Reading,
+    at,
+    read_choice,
+    read_keys,
+    read_line,
+    read_list,
+    read_measured,
+)
+from planner.read_make import read_make
+from planner.read_yaml import Keyed, Listed, decode_text, read_bytes_of, read_nodes
+
+Answer = tuple[Project | None, tuple[Fault, ...]]
+
+MEASURES: tuple[Measure, ...] = ("in", "cm")
+SEAMS: Mapping[Measure, Fraction] = {"in": Fraction(1, 4), "cm": Fraction(3, 4) * INCHES_PER_CM}
+WIDEST_SEAM = 4  # inches
+MOST_MINUTES = 1_000
+
+
+def read_project_file(path: Path | str) -> Answer:
+    """The project in a file. A file that can't be read is a fault on line 1."""
+    faults = FaultList()
+    found = read_bytes_of(path, faults)
+    return read_project_bytes(found) if found is not None else (None, faults.tell())
+
+
+def read_project_bytes(data: bytes) -> Answer:
+    """The project in the bytes of a file: UTF-8, at most 1 MB."""
+    faults = FaultList()
+    text = decode_text(data, faults)
+    return read_project(text) if text is not None else (None, faults.tell())
+
+
+def read_project(text: str) -> Answer:
+    """The project in a text, or None and all faults, by line. There is a project just where there is no fault."""
+    faults = FaultList()
+    root = read_nodes(text, faults)
+    project = _read_root(Reading(faults), root) if root is not None else None
+    return (None, faults.tell()) if faults else (project, ())
+
+
+def _read_root(reading: Reading, root: Keyed) -> Project | None:
+    found = read_keys(reading, root, PROJECT, "", 1)
+    if found is None:
+        return None
+    name = _read_line(reading, found, "project", "the name of the project")
+    thread = _read_line(reading, found, "thread", "the thread, in one line")
+    measure = _read_measure(reading, found.get("measure"))
+    seam = _read_seam(reading, found.get("seam"), measure)
+    fabrics = read_fabrics(reading, found.get("fabrics"))
+    lengths = Lengths(measure, seam)
+    blocks = read_blocks(reading, found.get("parts"), found.get("blocks"), fabrics, lengths)
+    swapped = Names(fabrics.lines, {}, {}, {}, reading.nearest, fabrics.is_whole)
+    make = read_make(reading, found.get("make"), blocks, swapped)
+    prefer = _read_press(reading, found.get("press"))
+    handling = _read_handling(reading, found.get("handling"))
+    if reading.faults or name is None or measure is None or seam is None:
+        return None
+    read = tuple(block for block, _ in blocks.blocks.values() if block is not None)
+    unused = list_unused(fabrics.fabrics, blocks.parts, read, make)
+    return Project(name, measure, seam, thread, fabrics.fabrics, read, make, prefer, handling, unused)
+
+
+def _read_line(reading: Reading, found: Found, key: str, wanted: str) -> str | None:
+    entry = found.get(key)
+    return None if entry is None else read_line(reading, entry.node, key, wanted)
+
+
+def _read_measure(reading: Reading, entry: Entry | None) -> Measure | None:
+    return "in" if entry is None else read_choice(reading, entry.node, "measure", MEASURES)
+
+
+def _read_seam(reading: Reading, entry: Entry | None, measure: Measure | None) -> Fraction | None:
+    if entry is None:
+        return SEAMS[measure] if measure is not None else None
+    wanted = "the seam allowance, like 1/4 in or 0.75 cm"
+    seam = read_measured(reading, entry.node, "seam", wanted, lambda text: read_length(text, measure or "in"))
+    if seam is not None and measure is not None and seam > WIDEST_SEAM:
+        reading.add(entry.node.line, "seam", f"a seam allowance over {WIDEST_SEAM} in is too wide; write {wanted}")
+    return seam if measure is not None else None
+
+
+def _read_press(reading: Reading, entry: Entry | None) -> tuple[Wish, ...]:
+    found = None if entry is None else read_keys(reading, entry.node, PRESS, "press", entry.line)
+    prefer = found.get("prefer") if found is not None else None
+    if prefer is None:
+        return WISHES
+    if isinstance(prefer.node, Listed) and not prefer.node.nodes:
+        return ()  # no wish at all
+    where = at("press", "prefer")
+    nodes = read_list(reading, prefer.node, where, prefer.line, f"wishes in [ ]: [{', '.join(WISHES)}]") or []
+    wishes: list[Wish] = []
+    for node in nodes:
+        wish = read_choice(reading, node, where, WISHES)
+        if wish in wishes:
+            reading.add(node.line, where, f"'{wish}' is here twice; each wish counts once")
+        elif wish is not None:
+            wishes.append(wish)
+    return tuple(wishes)
+
+
+def _read_handling(reading: Reading, entry: Entry | None) -> Handling:
+    found = None if entry is None else read_keys(reading, entry.node, HANDLING, "handling", entry.line)
+    default = Handling()
+    if found is None:
+        return default
+    trip = _read_minutes(reading, found, "trip", default.trip)
+    return Handling(trip, _read_minutes(reading, found, "pile", default.pile))
+
+
+def _read_minutes(reading: Reading, found: Found, key: str, default: Fraction) -> Fraction:
+    entry = found.get(key)
+    if entry is None:
+        return default
+    where = at("handling", key)
+    minutes = read_measured(reading, entry.node, where, "minutes, like 3 or 2 1/2", reading.read_number)
+    if minutes is not None and minutes > MOST_MINUTES:
+        reading.add(entry.node.line, where, f"this is too long; at most {MOST_MINUTES:,} minutes")
+    return default if minutes is None else minutes

@@ -1,0 +1,107 @@
+"""The outlines of all units of a plan, seam by seam, and the seams whose sides can't be sewn by one straight line."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from planner.read_plan import Outline, Point, Work, cross
+
+Stretch = tuple[Point, Point]
+
+
+class Sewn(NamedTuple):
+    """Outlines of patches and results, by the places of `Work`; None where a complaint tells that it is not known."""
+
+    outlines: tuple[Outline | None, ...]
+    complaints: tuple[str, ...]
+
+
+def sew_outlines(work: Work) -> Sewn:
+    """Follow all seams. A result that a straight seam can't go on from has no outline, nor has what it is sewn into.
+
+    Complaints tell of a side that is not convex, of sides without a common border, and of a seam that is not the
+    whole of that border.
+    """
+    outlines: list[Outline | None] = [patch.outline for patch in work.patches]
+    bent: set[int] = set()  # results that are known and not convex: a fault only once they are sewn on
+    complaints: list[str] = []
+    for seam in work.seams:
+        outlines.append(None)
+        a, b = outlines[seam.a], outlines[seam.b]
+        for side, place, outline in (("a", seam.a, a), ("b", seam.b, b)):
+            if place in bent or (outline and not is_convex(outline)):
+                complaints.append(f"seam {seam.id}: side {side}, {work.name(place)}, is not convex")
+                a = None
+        if not a or not b:
+            continue
+        border = _find_border(a, b)
+        if border is None:
+            complaints.append(f"seam {seam.id}: its sides have no border in common")
+            continue
+        if {seam.start, seam.end} != set(border.stretch):
+            complaints.append(f"seam {seam.id}: {_spell_border(work, border.stretch)}")
+        outlines[-1] = _sew(a, b, border) if border.is_whole else None
+        if outlines[-1] is None:
+            bent.add(len(outlines) - 1)
+    return Sewn(tuple(outlines), tuple(complaints))
+
+
+def is_convex(outline: Outline) -> bool:
+    """Whether all corners turn the same way; the outline does not cross itself."""
+    return all(
+        cross(outline[place - 1], corner, outline[(place + 1) % len(outline)]) > 0
+        for place, corner in enumerate(outline)
+    )
+
+
+class _Border(NamedTuple):
+    """The side of `a` that ends in corner `of_a` lies along the side of `b` that ends in corner `of_b`."""
+
+    stretch: Stretch
+    of_a: int
+    of_b: int
+    is_whole: bool  # both sides are the stretch and no more
+
+
+def _find_border(a: Outline, b: Outline) -> _Border | None:
+    for of_a, end in enumerate(a):
+        start = a[of_a - 1]
+        for of_b, other_end in enumerate(b):
+            other_start = b[of_b - 1]
+            if cross(start, end, other_start) or cross(start, end, other_end):
+                continue
+            # on one line; both outlines turn the same way, so they lie on different sides of it if these run against
+            along = (end[0] - start[0], end[1] - start[1])
+            low, high = (_reach(point, along) for point in (start, end))
+            other_low, other_high = (_reach(point, along) for point in (other_end, other_start))
+            if other_low >= other_high or max(low, other_low) >= min(high, other_high):
+                continue
+            first = start if low >= other_low else other_end
+            last = end if high <= other_high else other_start
+            return _Border((first, last), of_a, of_b, (low, high) == (other_low, other_high))
+    return None
+
+
+def _reach(point: Point, along: Point) -> int:
+    return point[0] * along[0] + point[1] * along[1]
+
+
+def _sew(a: Outline, b: Outline, border: _Border) -> Outline | None:
+    """Both sides as one outline; None where it is not convex."""
+    # a from the end of its side round to the start of it, then what b adds in between
+    corners = [*a[border.of_a :], *a[: border.of_a]]
+    added = [*b[border.of_b :], *b[: border.of_b]][1:-1]
+    whole = [*corners, *added]
+    straight = []
+    for seam_end in (0, len(corners) - 1):
+        turn = cross(whole[seam_end - 1], whole[seam_end], whole[(seam_end + 1) % len(whole)])
+        if turn < 0:
+            return None
+        if turn == 0:
+            straight.append(seam_end)
+    return tuple(corner for place, corner in enumerate(whole) if place not in straight)
+
+
+def _spell_border(work: Work, stretch: Stretch) -> str:
+    first, last = sorted(stretch)
+    return f"the whole border of its sides runs from {work.spell(first)} to {work.spell(last)}"

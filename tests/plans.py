@@ -1,0 +1,266 @@
+"""Small plans written by hand, right in every number, for the checkers' tests to break."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import cast
+
+from planner.plan_file import Plan
+
+
+def write(
+    blocks: str, patches: str, seams: str, joins: str, batches: str, cut: str, fabrics: str = "navy shell"
+) -> Plan:
+    """A plan from lines of words.
+
+    blocks  `b1 12 x 12`                          seams    `s1 b1 = p1 + p2, 6,0 - 6,6, a`
+    patches `p1 b1 navy 0,0 6,0 6,6`              joins    `s3 at 6,6 of s1 s2 nests` (clashes, open)
+    batches `B1 pass 1: s1 s2, 6 1/2 x 12 1/2`    cut      `2 navy square, 6 x 6, 6 1/2 x 6 1/2, 0,0 13/2,0 ...`
+    """
+    return cast(
+        Plan,
+        {
+            "plan": 1,
+            "project": {"name": "Tidewater", "seam": "1/4", "measure": "in", "on_point": False},
+            "fabrics": [{"id": name, "value": "medium", "weight": "medium"} for name in fabrics.split()],
+            "blocks": [_write_block(line) for line in _lines(blocks)],
+            "patches": [_write_patch(line) for line in _lines(patches)],
+            "seams": [_write_seam(line) for line in _lines(seams)],
+            "joins": [_write_join(line) for line in _lines(joins)],
+            "batches": [_write_batch(line) for line in _lines(batches)],
+            "cut": [_write_cut(line) for line in _lines(cut)],
+        },
+    )
+
+
+def _lines(text: str) -> list[str]:
+    return [line.strip() for line in text.splitlines() if line.strip()]
+
+
+def _points(words: Sequence[str]) -> list[list[str]]:
+    return [word.split(",") for word in words]
+
+
+def _write_block(line: str) -> object:
+    name, _, size = line.partition(" ")
+    return {"id": name, "draft": "tidewater", "size": size.split(" x "), "loose": True}
+
+
+def _write_patch(line: str) -> object:
+    name, block, fabric, *corners = line.split()
+    return {"id": name, "block": block, "fabric": fabric, "corners": _points(corners)}
+
+
+def _write_seam(line: str) -> object:
+    sides, ends, press = line.split(", ")
+    name, block, _, a, _, b = sides.split()
+    start, end = ends.split(" - ")
+    seam = {"id": name, "block": block, "a": a, "b": b, "from": start.split(","), "to": end.split(",")}
+    return seam | {"press": press, "why": "so that it nests"}
+
+
+def _write_join(line: str) -> object:
+    seam, _, at, _, a, b, how = line.split()
+    why = {"nests": "", "clashes": "both fall one way", "open": "open"}[how]
+    return {"seam": seam, "at": at.split(","), "a": a, "b": b, "nests": how == "nests", "why": why}
+
+
+def _write_batch(line: str) -> object:
+    head, _, rest = line.partition(": ")
+    seams, _, unfinished = rest.partition(", ")
+    name, _, number = head.split()
+    batch = {"id": name, "pass": int(number), "seams": seams.split(), "unit": "a unit"}
+    return batch | {"unfinished": unfinished.split(" x ")}
+
+
+def _write_cut(line: str) -> object:
+    told, finished, cut, corners = line.split(", ")
+    count, fabric, shape = told.split(maxsplit=2)
+    entry = {"fabric": fabric, "shape": shape, "finished": finished.split(" x "), "cut": cut.split(" x ")}
+    return entry | {"count": int(count), "corners": _points(corners.split())}
+
+
+FOUR_PATCH = write(
+    blocks="b1 12 x 12",
+    patches="""
+        p1 b1 navy 0,0 6,0 6,6 0,6
+        p2 b1 shell 6,0 12,0 12,6 6,6
+        p3 b1 shell 0,6 6,6 6,12 0,12
+        p4 b1 navy 6,6 12,6 12,12 6,12
+    """,
+    seams="""
+        s1 b1 = p1 + p2, 6,0 - 6,6, a
+        s2 b1 = p3 + p4, 6,6 - 6,12, b
+        s3 b1 = s1 + s2, 0,6 - 12,6, a
+    """,
+    joins="s3 at 6,6 of s1 s2 nests",
+    batches="""
+        B1 pass 1: s1 s2, 6 1/2 x 12 1/2
+        B2 pass 2: s3, 12 1/2 x 12 1/2
+    """,
+    cut="""
+        2 navy square, 6 x 6, 6 1/2 x 6 1/2, 0,0 13/2,0 13/2,13/2 0,13/2
+        2 shell square, 6 x 6, 6.5 x 13/2, 0,0 0,6.5 6.5,6.5 6.5,0
+    """,
+)
+
+# The same square of two triangles, four times: the first two sewn from one side, the others from the other.
+PINWHEEL = write(
+    blocks="b1 12 x 12",
+    patches="""
+        p1 b1 navy 0,0 0,6 6,6
+        p2 b1 shell 0,0 6,0 6,6
+        p3 b1 navy 6,0 12,0 6,6
+        p4 b1 shell 12,0 12,6 6,6
+        p5 b1 shell 0,6 6,6 0,12
+        p6 b1 navy 6,6 6,12 0,12
+        p7 b1 shell 6,6 6,12 12,12
+        p8 b1 navy 6,6 12,6 12,12
+    """,
+    seams="""
+        s1 b1 = p1 + p2, 0,0 - 6,6, a
+        s2 b1 = p3 + p4, 12,0 - 6,6, a
+        s3 b1 = p5 + p6, 6,6 - 0,12, b
+        s4 b1 = p7 + p8, 6,6 - 12,12, b
+        s5 b1 = s1 + s2, 6,0 - 6,6, a
+        s6 b1 = s3 + s4, 6,6 - 6,12, b
+        s7 b1 = s5 + s6, 0,6 - 12,6, a
+    """,
+    joins="""
+        s5 at 6,6 of s1 s2 nests
+        s6 at 6,6 of s3 s4 nests
+        s7 at 6,6 of s5 s6 nests
+    """,
+    batches="""
+        B1 pass 1: s1 s2 s3 s4, 6 1/2 x 6 1/2
+        B2 pass 2: s5 s6, 6 1/2 x 12 1/2
+        B3 pass 3: s7, 12 1/2 x 12 1/2
+    """,
+    cut="""
+        4 navy half-square triangle, 6 x 6, 6 7/8 x 6 7/8, 0,0 55/8,0 0,55/8
+        4 shell half-square triangle, 6 x 6, 6 7/8 x 6 7/8, 55/8,55/8 55/8,0 0,55/8
+    """,
+)
+
+# Two blocks of the same three strips, sewn in the two orders that there are.
+THREE_STRIPS = write(
+    fabrics="navy shell coral",
+    blocks="""
+        b1 6 x 6
+        b2 6 x 6
+    """,
+    patches="""
+        p1 b1 navy 0,0 2,0 2,6 0,6
+        p2 b1 shell 2,0 4,0 4,6 2,6
+        p3 b1 coral 4,0 6,0 6,6 4,6
+        p4 b2 navy 0,0 2,0 2,6 0,6
+        p5 b2 shell 2,0 4,0 4,6 2,6
+        p6 b2 coral 4,0 6,0 6,6 4,6
+    """,
+    seams="""
+        s1 b1 = p1 + p2, 2,0 - 2,6, a
+        s2 b2 = p5 + p6, 4,0 - 4,6, b
+        s3 b1 = s1 + p3, 4,6 - 4,0, b
+        s4 b2 = p4 + s2, 2,0 - 2,6, a
+    """,
+    joins="",
+    batches="""
+        B1 pass 1: s1, 4 1/2 x 6 1/2
+        B2 pass 1: s2, 4 1/2 x 6 1/2
+        B3 pass 2: s3, 6 1/2 x 6 1/2
+        B4 pass 2: s4, 6 1/2 x 6 1/2
+    """,
+    cut="""
+        2 navy rectangle, 2 x 6, 2 1/2 x 6 1/2, 0,0 5/2,0 5/2,13/2 0,13/2
+        2 shell rectangle, 2 x 6, 2 1/2 x 6 1/2, 0,0 13/2,0 13/2,5/2 0,5/2
+        2 coral rectangle, 2 x 6, 2 1/2 x 6 1/2, 0,0 5/2,0 5/2,13/2 0,13/2
+    """,
+)
+
+# A square on its point in a square: roots in what is cut and in what is measured. The corners overhang, so that
+# the box round the unit with one corner reaches 1/4 beyond two of its sides and 1/4 * sqrt(2) beyond the third.
+SQUARE_IN_SQUARE = write(
+    blocks="b1 8 x 8",
+    patches="""
+        p0 b1 shell 4,0 8,4 4,8 0,4
+        p1 b1 navy 0,0 4,0 0,4
+        p2 b1 navy 8,0 8,4 4,0
+        p3 b1 navy 8,8 4,8 8,4
+        p4 b1 navy 0,8 0,4 4,8
+    """,
+    seams="""
+        s1 b1 = p0 + p1, 4,0 - 0,4, b
+        s2 b1 = s1 + p3, 8,4 - 4,8, b
+        s3 b1 = s2 + p2, 4,0 - 8,4, b
+        s4 b1 = s3 + p4, 0,4 - 4,8, b
+    """,
+    joins="",
+    batches="""
+        B1 pass 1: s1, 33/4 + 1/4*sqrt(2) x 33/4 + 1/4*sqrt(2)
+        B2 pass 2: s2, 8 1/2 x 8 1/2
+        B3 pass 3: s3, 8 1/2 x 8 1/2
+        B4 pass 4: s4, 8 1/2 x 8 1/2
+    """,
+    cut="""
+        1 shell square, 4*sqrt(2) x 4*sqrt(2), 6 3/16 x 6 3/16, 0,0 99/16,0 99/16,99/16 0,99/16
+        4 navy half-square triangle, 4 x 4, 4 7/8 x 4 7/8, 0,0 39/8,0 0,39/8
+    """,
+)
+
+# Four triangles with their long sides on the outside, where the grain must run.
+HOURGLASS = write(
+    blocks="b1 6 x 6",
+    patches="""
+        p1 b1 navy 0,0 6,0 3,3
+        p2 b1 shell 6,0 6,6 3,3
+        p3 b1 navy 6,6 0,6 3,3
+        p4 b1 shell 0,6 0,0 3,3
+    """,
+    seams="""
+        s1 b1 = p1 + p2, 6,0 - 3,3, a
+        s2 b1 = p4 + p3, 0,6 - 3,3, b
+        s3 b1 = s1 + s2, 0,0 - 6,6, a
+    """,
+    joins="s3 at 3,3 of s1 s2 nests",
+    batches="""
+        B1 pass 1: s1 s2, 6 7/8 x 6 7/8
+        B2 pass 2: s3, 6 1/2 x 6 1/2
+    """,
+    cut="""
+        2 navy quarter-square triangle, 3 x 6, 3 5/8 x 7 1/4, 0,0 29/4,0 29/8,29/8
+        2 shell quarter-square triangle, 3 x 6, 3 5/8 x 7 1/4, 29/8,0 29/8,29/4 0,29/8
+    """,
+)
+
+# A slanted strip between two mirrored trapezoids (slopes of 3 to 4, so that all lengths are plain fractions).
+SLANTED = write(
+    fabrics="navy shell",
+    blocks="b1 9 x 4",
+    patches="""
+        p1 b1 navy 0,0 4,0 1,4 0,4
+        p2 b1 shell 4,0 8,0 5,4 1,4
+        p3 b1 navy 8,0 9,0 9,4 5,4
+    """,
+    seams="""
+        s1 b1 = p1 + p2, 4,0 - 1,4, a
+        s2 b1 = s1 + p3, 8,0 - 5,4, b
+    """,
+    joins="",
+    batches="""
+        B1 pass 1: s1, 4 1/2 x 8 3/4
+        B2 pass 2: s2, 4 1/2 x 9 1/2
+    """,
+    cut="""
+        2 navy other, 4 x 4, 4 1/2 x 4 3/4, -1/4,-1/4 9/2,-1/4 9/8,17/4 -1/4,17/4
+        1 shell other, 4 x 7, 4 1/2 x 8, 31/8,-1/4 17/2,-1/4 41/8,17/4 1/2,17/4
+    """,
+)
+
+GOOD = {
+    "four patch": FOUR_PATCH,
+    "pinwheel": PINWHEEL,
+    "three strips": THREE_STRIPS,
+    "square in square": SQUARE_IN_SQUARE,
+    "hourglass": HOURGLASS,
+    "slanted": SLANTED,
+}
