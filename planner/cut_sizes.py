@@ -94,6 +94,27 @@ def _box(corners: tuple[Corner, ...]) -> tuple[Fraction, Fraction]:
     return min(wide, high), max(wide, high)
 
 
+def size_unit(outline: tuple[Corner, ...], seam: Fraction) -> tuple[Fraction, Fraction]:
+    """What a sewn unit measures with its outer allowances, the shorter length first: as a patch of this outline would
+    be cut, but of other shapes the true box round it, up to the next 1/16 only where it has no exact fraction."""
+    piece = size_piece(outline, seam)
+    if piece.shape != "other":
+        return piece.cut
+    lines = [_move_out(start, end, seam) for start, end in _pairs(outline)]
+    crossings = [(_cross(lines[number - 1], line), lines[number - 1], line) for number, line in enumerate(lines)]
+    sizes = []
+    for axis in (0, 1):
+        # Where a corner lies on an exact level (or upright) side, that side alone says how high (or far) it is
+        places = [
+            (corner[axis], all(line.is_exact for line in meeting) or any(_fixes(line, axis) for line in meeting))
+            for corner, *meeting in crossings
+        ]
+        (low, low_exact), (high, high_exact) = min(places), max(places)
+        size = high - low
+        sizes.append(size if low_exact and high_exact else ceil(size / SIXTEENTH) * SIXTEENTH)
+    return min(sizes), max(sizes)
+
+
 class _Line(NamedTuple):
     """All points with a x + b y = c; outside is where it is more."""
 
@@ -101,6 +122,10 @@ class _Line(NamedTuple):
     b: Fraction
     c: Fraction
     is_exact: bool
+
+
+def _fixes(line: _Line, axis: int) -> bool:
+    return line.is_exact and (line.b, line.a)[axis] == 0
 
 
 def move_sides_out(outline: tuple[Corner, ...], by: Fraction) -> tuple[Corner, ...]:

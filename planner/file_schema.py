@@ -123,7 +123,7 @@ def _build_model(name: str, keys: Keys, inside: dict[str, Any]) -> type[BaseMode
             default = ... if key.needed and key.draft is None else None
             fields[f"key_{number}"] = (kind, Field(default, alias=key.name, description=key.help))
     config = ConfigDict(extra="forbid", json_schema_extra=_tidy(keys))
-    model: type[BaseModel] = create_model(name, __config__=config, __doc__=f"{keys.title}.", **fields)
+    model: type[BaseModel] = create_model(name, __config__=config, __doc__=keys.title, **fields)
     return model
 
 

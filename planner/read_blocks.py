@@ -38,9 +38,10 @@ class ReadBlock(NamedTuple):
 
 
 class ReadBlocks(NamedTuple):
-    """Every block that is written, by name, and the parts that could be read."""
+    """Every block and every part of the file that is written, by name, and all parts that could be read."""
 
     blocks: Mapping[str, ReadBlock]
+    file_parts: Mapping[str, Part | None]
     parts: tuple[WrittenPart, ...]
     is_whole: bool
 
@@ -62,7 +63,7 @@ def read_blocks(
         if own_parts or not has_all_own:
             own_drafts = reader.read_parts(own_parts, block.name, has_all_parts and has_all_own)
         read[block.name] = reader.read_block(block, own_drafts)
-    return ReadBlocks(read, tuple(reader.written), has_all_blocks and blocks is not None)
+    return ReadBlocks(read, reader.file_parts, tuple(reader.written), has_all_blocks and blocks is not None)
 
 
 def _read_own_names(reading: Reading, block: Named) -> tuple[list[Named], bool]:
@@ -81,7 +82,7 @@ class _BlocksReader:
         self._reading = reading
         self._fabrics = fabrics
         self._lengths = lengths
-        self._parts: dict[str, Part | None] = {}  # of the file
+        self.file_parts: dict[str, Part | None] = {}  # of the file
         self._lines: dict[str, int] = {}  # of these
         self._others: dict[str, str] = {}  # what else has a name, and why it can't be in a cell
         self._sizes: dict[int, int] = {}  # patches of each part that was read, by its id
@@ -99,12 +100,12 @@ class _BlocksReader:
         """Read the parts of the file (then `block` is None) or of a block. Returned is what reads drafts with them."""
         own: dict[str, Part | None] = {part.name: None for part in named}
         if block is None:
-            self._parts, own_parts = own, {}
+            self.file_parts, own_parts = own, {}
             self._lines = {part.name: part.line for part in named}
         else:
             own_parts = own
         is_whole = is_whole and self._fabrics.is_whole
-        names = Names(self._fabrics.lines, self._parts, own_parts, self._others, self._reading.nearest, is_whole)
+        names = Names(self._fabrics.lines, self.file_parts, own_parts, self._others, self._reading.nearest, is_whole)
         reader = DraftReader(self._reading, names, self._sizes)
         prefix = f"block {block}, " if block is not None else ""
         for part in named:

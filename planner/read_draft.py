@@ -79,7 +79,7 @@ class DraftReader:
         patches = 0
         for number, node in enumerate(nodes or (), 1):
             row_at = at(where, f"row {number}")
-            cells = read_list(self._reading, node, row_at, entry.line, _ROW)
+            cells = read_list(self._reading, node, row_at, node.line, _ROW)
             read = [self._read_cell(cell, f"{row_at}, cell {at_x}") for at_x, cell in enumerate(cells or (), 1)]
             rows.append(tuple(cell for cell, _ in read))
             patches += sum(count for _, count in read)

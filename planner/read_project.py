@@ -70,7 +70,7 @@ def _read_root(reading: Reading, root: Keyed) -> Project | None:
     fabrics = read_fabrics(reading, found.get("fabrics"))
     lengths = Lengths(measure, seam)
     blocks = read_blocks(reading, found.get("parts"), found.get("blocks"), fabrics, lengths)
-    swapped = Names(fabrics.lines, {}, {}, {}, reading.nearest, fabrics.is_whole)
+    swapped = Names(fabrics.lines, blocks.file_parts, {}, {}, reading.nearest, fabrics.is_whole)
     make = read_make(reading, found.get("make"), blocks, swapped)
     prefer = _read_press(reading, found.get("press"))
     handling = _read_handling(reading, found.get("handling"))

@@ -98,7 +98,7 @@ class Speaker:
             return f"{self.ruler.to_measure(piece.cut[0]).words}{self.ruler.ending} along each short side"
         if piece.shape == "quarter-square triangle":
             return f"{self.ruler.to_measure(piece.cut[1]).words}{self.ruler.ending} along the long side"
-        return f"{self.sides(piece.cut)} round it"
+        return f"{self.sides(self.plan.words.unfinished(number))} round it"
 
     def name_piece(self, fabric: str, piece: Piece) -> str:
         """A patch in words: `navy square 3 1/2`."""

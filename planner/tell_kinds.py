@@ -21,28 +21,22 @@ class Kind(NamedTuple):
 def tell_kinds(work: Work) -> tuple[Kind, ...]:
     """One kind for each seam, in their order.
 
-    A unit's form is the fabric and outline of a patch, or both sides' forms and places; a side's own seams are part
-    of its form, so equal forms are sewn in the same way all through. Each form is numbered once, in each of the four
-    quarter turns; the least of its four numbers stands for all of them.
+    Two units have one content where they hold the same patches and the same seam lines, in whatever order those were
+    sewn; seams are of one kind where both their sides have one content and lie alike. Every content and every kind is
+    numbered in each of the four quarter turns; the least of its four numbers stands for all of them.
     """
+    contents = _Contents(work)
     numbers: dict[object, int] = {}
-    boxes: list[_Box] = []
-    forms: list[tuple[int, ...]] = []
-    for patch in work.patches:
-        boxes.append(_find_box(patch.outline))
-        laid = [(patch.fabric, _lay(patch.outline, quarters)) for quarters in _QUARTERS]
-        forms.append(tuple(numbers.setdefault(lies, len(numbers)) for lies in laid))
     kinds = []
     for seam in work.seams:
-        box = _join_boxes(boxes[seam.a], boxes[seam.b])
+        box = _join_boxes(contents.boxes[seam.a], contents.boxes[seam.b])
         sides = {
-            side: [_place_side(box, boxes[side], forms[side], quarters) for quarters in _QUARTERS]
+            side: [_place_side(box, contents.boxes[side], contents.of(side), quarters) for quarters in _QUARTERS]
             for side in (seam.a, seam.b)
         }
         turns = [tuple(sorted((sides[seam.a][quarters], sides[seam.b][quarters]))) for quarters in _QUARTERS]
         form = tuple(numbers.setdefault(turn, len(numbers)) for turn in turns)
-        boxes.append(box)
-        forms.append(form)
+        contents.add(seam.a, seam.b, form)
         kinds.append(
             Kind(
                 min(form),
@@ -53,10 +47,60 @@ def tell_kinds(work: Work) -> tuple[Kind, ...]:
     return tuple(kinds)
 
 
-def _place_side(box: _Box, side: _Box, form: tuple[int, ...], quarters: int) -> tuple[Point, int]:
+class _Contents:
+    """What patches and results hold, each told by its place: patches first, then the seams in their order."""
+
+    def __init__(self, work: Work) -> None:
+        self._work = work
+        self._numbers: dict[object, int] = {}
+        self._known: dict[tuple[int, ...], tuple[int, ...]] = {}  # results sewn alike hold the same
+        self._sides: list[tuple[int, ...]] = []
+        self._forms: list[tuple[int, ...]] = []
+        self.boxes: list[_Box] = [_find_box(patch.outline) for patch in work.patches]
+        for patch in work.patches:
+            laid = [(patch.fabric, _lay(patch.outline, quarters)) for quarters in _QUARTERS]
+            self._sides.append(())
+            self._forms.append(tuple(self._number(lies) for lies in laid))
+
+    def _number(self, content: object) -> int:
+        return self._numbers.setdefault(content, len(self._numbers))
+
+    def add(self, a: int, b: int, form: tuple[int, ...]) -> None:
+        """The result of the next seam, sewn as `form` says."""
+        self.boxes.append(_join_boxes(self.boxes[a], self.boxes[b]))
+        self._sides.append((a, b))
+        # A result is told by how it is sewn, with the results inside it, until its content is asked for
+        self._forms.append(form)
+
+    def of(self, side: int) -> tuple[int, ...]:
+        """The number of a side's content in each of the four turns."""
+        if not self._sides[side]:
+            return self._forms[side]
+        if self._forms[side] not in self._known:
+            self._known[self._forms[side]] = tuple(self._collect(side, quarters) for quarters in _QUARTERS)
+        return self._known[self._forms[side]]
+
+    def _collect(self, side: int, quarters: int) -> int:
+        left, top = _turn_box(self.boxes[side], quarters)
+        patches, lines = [], []
+        waiting = [side]
+        while waiting:
+            here = waiting.pop()
+            if not self._sides[here]:
+                x, y = _turn_box(self.boxes[here], quarters)
+                patches.append((x - left, y - top, self._forms[here][quarters]))
+                continue
+            waiting += self._sides[here]
+            seam = self._work.seams[here - len(self._work.patches)]
+            ends = sorted(_turn(point, quarters) for point in (seam.start, seam.end))
+            lines.append(tuple((x - left, y - top) for x, y in ends))
+        return self._number((tuple(sorted(patches)), tuple(sorted(lines))))
+
+
+def _place_side(box: _Box, side: _Box, content: tuple[int, ...], quarters: int) -> tuple[Point, int]:
     left, top = _turn_box(box, quarters)
     side_left, side_top = _turn_box(side, quarters)
-    return (side_left - left, side_top - top), form[quarters]
+    return (side_left - left, side_top - top), content[quarters]
 
 
 def _turn(point: Point, quarters: int) -> Point:

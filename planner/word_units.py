@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from planner.blocks import Outline, Point
 from planner.build_units import Units
-from planner.cut_sizes import Piece, size_piece
+from planner.cut_sizes import Corner, Piece, size_piece, size_unit
 
 MOST_FABRICS = 3
 
@@ -83,15 +83,17 @@ class UnitWords:
     def piece(self, number: int) -> Piece:
         """The sizes of a whole unit, as if it were one patch."""
         if number not in self._pieces:
-            blocks = self.units.cuts.blocks
-            outline = tuple((blocks.inches(x), blocks.inches(y)) for x, y in self.outline(number))
-            self._pieces[number] = size_piece(outline, self.seam)
+            self._pieces[number] = size_piece(self._in_inches(number), self.seam)
         return self._pieces[number]
+
+    def _in_inches(self, number: int) -> tuple[Corner, ...]:
+        blocks = self.units.cuts.blocks
+        return tuple((blocks.inches(x), blocks.inches(y)) for x, y in self.outline(number))
 
     def unfinished(self, number: int) -> tuple[Fraction, Fraction]:
         """The two sides with the outer allowances, the shorter first; of a unit that is no rectangle the box round
         it, of a triangle as it would be cut."""
-        return self.piece(number).cut
+        return size_unit(self._in_inches(number), self.seam)
 
     def lying(self, number: int) -> tuple[Fraction, Fraction] | None:
         """Width and height as the unit lies in its frame, with its allowances; None where no upright rectangle."""

@@ -7,6 +7,7 @@ its draft, or a pair of trees: the two sides of a seam. Seams are straight.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from collections.abc import Iterable
 from fractions import Fraction
 from functools import cache
 from itertools import product
@@ -159,17 +160,24 @@ def _find_form(draft: Draft, tree: Tree) -> tuple[object, int, bool]:
 
 
 def _write_form(draft: Draft, tree: Tree, turns: int) -> object:
-    """The tree with its patches turned and moved to 0,0, its sides in one order. Equal for identical units."""
+    """Both sides of the last seam, their patches and seam lines turned and moved to 0,0. Equal for identical units."""
     turned = {place: [_rotate(point, turns) for point in draft.patches[place].corners] for place in _leaves(tree)}
     low = [min(point[axis] for points in turned.values() for point in points) for axis in (0, 1)]
 
-    def write(tree: Tree) -> tuple[object, ...]:
-        if isinstance(tree, int):
-            corners = sorted((point[0] - low[0], point[1] - low[1]) for point in _strip(turned[tree]))
-            return (draft.patches[tree].fabric, tuple(corners))  # convex: the corners alone tell the outline
-        return tuple(sorted((write(tree[0]), write(tree[1])), key=repr))
+    def move(points: Iterable[Point]) -> tuple[Point, ...]:
+        return tuple(sorted((point[0] - low[0], point[1] - low[1]) for point in points))
 
-    return write(tree)
+    def hold(tree: Tree) -> tuple[list[object], list[object]]:
+        """The patches and the seam lines of a side."""
+        if isinstance(tree, int):  # convex: the corners alone tell the outline
+            return [(draft.patches[tree].fabric, move(_strip(turned[tree])))], []
+        sides = [hold(side) for side in tree]
+        line = _find_ends(draft, frozenset(_leaves(tree[0])), frozenset(_leaves(tree[1])))
+        return sides[0][0] + sides[1][0], [*sides[0][1], *sides[1][1], move(_rotate(end, turns) for end in line)]
+
+    assert not isinstance(tree, int), "a patch is sewn by no seam"
+    sides = [tuple(tuple(sorted(held, key=repr)) for held in hold(side)) for side in tree]
+    return tuple(sorted(sides, key=repr))
 
 
 def _strip(points: list[Point]) -> list[Point]:
