@@ -147,7 +147,7 @@ def _version() -> int:
 
 
 def _bench(file: str | None) -> int:
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):  # textual draws on stderr
         print(
             "seamrun: the bench needs a terminal; for plain text: seamrun sheet FILE, seamrun where FILE",
             file=sys.stderr,

@@ -123,14 +123,16 @@ def wrap_words(text: str, width: int, indent: int = 0) -> list[str]:
     from rich.cells import cell_len, chop_cells
 
     lines: list[str] = []
-    line = ""
-    for word in text.split(" "):
-        start = " " * indent if lines else ""
-        candidate = f"{line} {word}" if line else f"{start}{word}"
+    body = text.lstrip(" ")
+    line = text[: len(text) - len(body)]
+    is_empty = True  # nothing but blanks stands on the line so far
+    for word in body.split(" "):
+        start = line if is_empty else " " * indent
+        candidate = f"{line}{word}" if is_empty else f"{line} {word}"
         if cell_len(candidate) <= width:
-            line = candidate
+            line, is_empty = candidate, False
             continue
-        if line:
+        if not is_empty:
             lines.append(line)
             start = " " * indent
         while cell_len(start + word) > width:
@@ -138,6 +140,6 @@ def wrap_words(text: str, width: int, indent: int = 0) -> list[str]:
             lines.append(start + piece)
             word = word[len(piece) :]
             start = " " * indent
-        line = start + word
+        line, is_empty = start + word, False
     lines.append(line)
     return lines

@@ -12,7 +12,7 @@ from tui.screens.pages import lying_lines
 
 
 class LeaveScreen(PageScreen):
-    HOMES = ("leave",)
+    HOMES = ("leave", "page")
     IS_PAGE = False
     BINDINGS = [*bindings_at("leave"), *bindings_at("page")]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import ClassVar
 
 from textual.geometry import Size
 from textual.scroll_view import ScrollView
@@ -10,14 +11,16 @@ from textual.strip import Strip
 
 from tui.fabric_colours import FabricColour
 from tui.lay_out_card import Row, Span, wrap_words
-from tui.widgets.rows import RowsWidget
+from tui.widgets.rows import ROW_CLASSES, ShowsRows, row_css
 
 
-class Lines(ScrollView, RowsWidget, can_focus=True):
+class Lines(ScrollView, ShowsRows, can_focus=True):
     """Shows lines, wrapped to its width, or rows as they are. Line `start` is scrolled into view at first."""
 
-    DEFAULT_CSS = """
-    Lines { height: 1fr; scrollbar-size-vertical: 1; }
+    COMPONENT_CLASSES: ClassVar[set[str]] = ROW_CLASSES
+    DEFAULT_CSS = f"""
+    Lines {{ height: 1fr; scrollbar-size-vertical: 1; }}
+    {row_css("Lines")}
     """
 
     def __init__(

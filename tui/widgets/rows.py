@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import ClassVar
+from typing import ClassVar, get_args
 
 from rich.segment import Segment
 from rich.style import Style
@@ -12,34 +12,20 @@ from textual.widget import Widget
 
 from tui.draw import Cell
 from tui.fabric_colours import FabricColour
-from tui.lay_out_card import Row, Span
+from tui.lay_out_card import Role, Row, Span
 
 
-class RowsWidget(Widget):
-    """A widget that shows rows. Subclasses say which; words never go through markup."""
+ROW_CLASSES = {f"rows--{role}" for role in get_args(Role)}
+_STYLES = {"title": "bold", "strong": "bold", "why": "italic", "banner": "bold reverse", "trouble": "bold reverse"}
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        "rows--plain",
-        "rows--title",
-        "rows--strong",
-        "rows--bar",
-        "rows--rest",
-        "rows--why",
-        "rows--banner",
-        "rows--trouble",
-        "rows--quiet",
-    }
-    DEFAULT_CSS = """
-    RowsWidget {
-        & > .rows--title { text-style: bold; }
-        & > .rows--strong { text-style: bold; }
-        & > .rows--bar { color: $text; }
-        & > .rows--rest { color: $text; }
-        & > .rows--why { text-style: italic; }
-        & > .rows--banner { text-style: bold reverse; }
-        & > .rows--trouble { text-style: bold reverse; }
-    }
-    """
+
+def row_css(widget: str) -> str:
+    """The styles of rows in a widget: by weight and slant, so that they hold without colour too."""
+    return "".join(f"{widget} > .rows--{role} {{ text-style: {style}; }}\n" for role, style in _STYLES.items())
+
+
+class ShowsRows(Widget):
+    """What widgets share that show rows: words never go through markup. Each lists `ROW_CLASSES` for itself."""
 
     colours: Mapping[str, FabricColour] = {}
 
@@ -60,3 +46,10 @@ class RowsWidget(Widget):
         if colour is None:
             return base + Style(bold=bold)
         return base + Style(color=colour.text, bgcolor=colour.cloth, bold=bold)
+
+
+class RowsWidget(ShowsRows):
+    """A widget of rows that does not scroll."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = ROW_CLASSES
+    DEFAULT_CSS = row_css("RowsWidget")

@@ -1,0 +1,173 @@
+"""The command line from outside: what it prints, where, and with which status."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+TOP = Path(__file__).parent.parent
+SAMPLES = sorted((TOP / "projects").glob("*.yaml"))
+
+
+def seamrun(*arguments: str, cwd: Path = TOP, **environment: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "tui", *arguments],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        cwd=cwd,
+        env={**os.environ, "PYTHONPATH": str(TOP), **environment},
+        stdin=subprocess.DEVNULL,
+        check=False,
+    )
+
+
+def test_there_are_samples() -> None:
+    assert len(SAMPLES) >= 3
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda file: file.stem)
+def test_a_sample_has_the_same_bytes_under_every_hash_seed_locale_and_folder(sample: Path, tmp_path: Path) -> None:
+    (tmp_path / sample.name).write_bytes(sample.read_bytes())
+    for options in ((), ("--json",)):
+        answers = {
+            seamrun("sheet", *options, file, cwd=folder, PYTHONHASHSEED=seed, LC_ALL=locale).stdout
+            for file, folder, seed, locale in (
+                (str(sample), TOP, "0", "C.UTF-8"),
+                (sample.name, tmp_path, "1", "POSIX"),
+                (f"./{sample.name}", tmp_path, "2", "en_US.ISO-8859-1"),
+            )
+        }
+        assert len(answers) == 1
+        assert next(iter(answers))
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda file: file.stem)
+def test_the_sheet_is_plain_text_with_one_step_a_line(sample: Path) -> None:
+    ran = seamrun("sheet", str(sample))
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert all(letter.isprintable() or letter == "\n" for letter in ran.stdout)
+    numbers = [line.partition(".")[0] for line in ran.stdout.splitlines() if line[:1].isdigit()]
+    assert numbers == [str(number) for number in range(1, len(numbers) + 1)]
+    assert len(numbers) > 20
+
+
+def test_check_summarises_and_says_what_is_unused(tmp_path: Path) -> None:
+    text = SAMPLES[0].read_text(encoding="utf-8").replace("fabrics:\n", "fabrics:\n  kelp: {value: 7}\n")
+    (tmp_path / "stars.yaml").write_text(text, encoding="utf-8")
+    ran = seamrun("check", "stars.yaml", cwd=tmp_path)
+    assert ran.returncode == 0
+    assert "12 blocks, 204 patches, 192 seams" in ran.stdout
+    assert "48 of 48 joins nest" in ran.stdout
+    assert "Not used: fabric kelp" in ran.stdout
+
+
+def test_check_tells_sizes_off_the_ruler_and_the_nearest_that_are_not(tmp_path: Path) -> None:
+    cells = ", ".join(["slate"] * 7)
+    (tmp_path / "seven.yaml").write_text(
+        "project: sevens\nfabrics: {slate: {value: 8}}\nblocks:\n  seven: {size: 12, rows: ["
+        + ", ".join([f"[{cells}]"] * 7)
+        + "]}\nmake: [{block: seven, count: 1}]\n",
+        encoding="utf-8",
+    )
+    ran = seamrun("check", "seven.yaml", cwd=tmp_path)
+    assert ran.returncode == 0
+    assert "seven at 12 x 12 is cut 2 3/14 in; no such size at 11 3/8 x 11 3/8 or 12 1/4 x 12 1/4" in ran.stdout
+
+
+def test_check_of_several_files_goes_on_and_ends_with_the_worst_status(tmp_path: Path) -> None:
+    (tmp_path / "bad.yaml").write_text("project: [1]\n", encoding="utf-8")
+    ran = seamrun("check", str(tmp_path / "bad.yaml"), str(SAMPLES[0]), str(tmp_path / "none.yaml"))
+    assert ran.returncode == 2
+    assert "Harbour stars" in ran.stdout
+    assert f"{tmp_path / 'bad.yaml'}:1:" in ran.stderr
+    assert f"{tmp_path / 'none.yaml'}:1:" in ran.stderr
+
+
+@pytest.mark.parametrize("command", ["check", "sheet", "where"])
+@pytest.mark.parametrize("name", ["none.yaml", ".", "bad.yaml", "latin.yaml"])
+def test_input_at_fault_is_status_2_with_a_fault_line_and_nothing_on_stdout(
+    command: str, name: str, tmp_path: Path
+) -> None:
+    (tmp_path / "bad.yaml").write_text("project: a\nfabrics: {}\n", encoding="utf-8")
+    (tmp_path / "latin.yaml").write_bytes(b"project: caf\xe9\n")
+    ran = seamrun(command, name, cwd=tmp_path)
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert all(line.startswith(f"{name}:") for line in ran.stderr.splitlines())
+    assert ran.stderr
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["bad.yaml", "latin.yaml"]
+
+
+def test_where_says_the_place_and_as_json() -> None:
+    ran = seamrun("where", str(SAMPLES[0]), "--json")
+    answer = json.loads(ran.stdout)
+    assert answer["done"] == 0
+    assert answer["total"] > 500
+    assert answer["next"] == "Set up needle and bobbin"
+    assert seamrun("where", str(SAMPLES[0])).stdout.startswith(f"0 of {answer['total']}. Next: Set up needle")
+
+
+def test_where_and_sheet_leave_no_file_behind(tmp_path: Path) -> None:
+    (tmp_path / "stars.yaml").write_bytes(SAMPLES[0].read_bytes())
+    for command in (("where",), ("sheet",), ("sheet", "--as-sewn"), ("check",)):
+        assert seamrun(*command, "stars.yaml", cwd=tmp_path).returncode == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["stars.yaml"]
+
+
+def test_new_begins_a_project_that_checks_and_never_overwrites(tmp_path: Path) -> None:
+    assert seamrun("new", "lap.yaml", cwd=tmp_path).returncode == 0
+    before = (tmp_path / "lap.yaml").read_bytes()
+    assert seamrun("check", "lap.yaml", cwd=tmp_path).returncode == 0
+    again = seamrun("new", "lap.yaml", cwd=tmp_path)
+    assert (again.returncode, again.stdout) == (1, "")
+    assert "lap.yaml is there already" in again.stderr
+    assert (tmp_path / "lap.yaml").read_bytes() == before
+    assert seamrun("new", "no such folder/lap.yaml", cwd=tmp_path).returncode == 1
+
+
+def test_schema_version_and_help_answer() -> None:
+    assert json.loads(seamrun("schema").stdout)["$schema"].startswith("https://json-schema.org/")
+    assert seamrun("--version").stdout.startswith("seamrun ")
+    help_page = seamrun("--help").stdout
+    for command in ("new", "check", "sheet", "where", "schema"):
+        assert f"seamrun {command}" in help_page
+    assert seamrun("sheet", "--help").stdout == help_page
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("sheet",), ("sheet", "a", "b"), ("check",), ("sheet", "--wide", "a"), ("a", "b"), ("--fast",), ("schema", "x"),
+     ("sheet", "--json", "--as-sewn", "a")],
+)  # fmt: skip
+def test_a_command_line_that_cannot_be_understood_is_status_2_with_a_hint(arguments: tuple[str, ...]) -> None:
+    ran = seamrun(*arguments)
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert ran.stderr.startswith("seamrun: ")
+    assert "Traceback" not in ran.stderr
+
+
+def test_the_bench_without_a_terminal_is_status_1() -> None:
+    ran = seamrun(str(SAMPLES[0]))
+    assert ran.returncode == 1
+    assert "needs a terminal" in ran.stderr
+
+
+@pytest.mark.parametrize("arguments", [("sheet", "--json"), ("sheet",), ("check",)])
+def test_a_closed_pipe_ends_quietly(arguments: tuple[str, ...]) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    with subprocess.Popen(
+        [sys.executable, "-m", "tui", *arguments, str(SAMPLES[0])],
+        stdout=writing,
+        stderr=subprocess.PIPE,
+        text=True,
+        cwd=TOP,
+    ) as process:
+        os.close(writing)
+        _, said = process.communicate(timeout=30)
+    assert (process.returncode, said) == (0, "")

@@ -1,0 +1,10 @@
+"""Pictures of pairs, units and blocks: grids of cells that can be read without any colour."""
+
+from __future__ import annotations
+
+from tui.canvas import Canvas, Cell, Role
+from tui.draw_block import block_room, draw_block
+from tui.draw_pair import draw_pair
+from tui.draw_unit import draw_outcome, draw_pile
+
+__all__ = ["Canvas", "Cell", "Role", "block_room", "draw_block", "draw_outcome", "draw_pair", "draw_pile"]

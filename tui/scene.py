@@ -1,0 +1,135 @@
+"""What a picture shows: patches, seams and the border of a unit or a block, in whole numbers of one frame.
+
+The frame may be turned, and stretched by any factor, the same across and down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from math import gcd
+
+from planner.blocks import Outline, Point
+from planner.build_units import Segment, Side
+from planner.find_cuts import turn_point
+from planner.plan import Plan
+from planner.sheet import feed_of
+
+Turn = Callable[[Point], Point]
+
+
+@dataclass(frozen=True)
+class Scene:
+    """`fabrics` has one name for each outline of `patches`."""
+
+    patches: tuple[Outline, ...]
+    fabrics: tuple[str, ...]
+    seams: tuple[Segment, ...]
+    border: Outline
+
+    @cached_property
+    def box(self) -> tuple[int, int, int, int]:
+        """Left, top, right, bottom."""
+        xs, ys = [x for x, _ in self.border], [y for _, y in self.border]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    @cached_property
+    def sides_of_patches(self) -> tuple[tuple[int, int], ...]:
+        """Width and height of the box round each patch."""
+        found = []
+        for outline in self.patches:
+            xs, ys = [x for x, _ in outline], [y for _, y in outline]
+            found.append((max(xs) - min(xs), max(ys) - min(ys)))
+        return tuple(found)
+
+    @cached_property
+    def typical_side(self) -> float:
+        """The side of a square as large as a patch of the middle size."""
+        areas = sorted(abs(_twice_area(outline)) / 2 for outline in self.patches)
+        return float(areas[len(areas) // 2] ** 0.5)
+
+    @cached_property
+    def step_down(self) -> int:
+        """The greatest length of which the height of every corner above the lowest is a multiple; 0 if all are level."""
+        _, top, _, _ = self.box
+        return gcd(*(y - top for outline in (*self.patches, self.border) for _, y in outline))
+
+    @cached_property
+    def is_upright(self) -> bool:
+        """Whether every side of every patch is upright or level."""
+        return all(
+            ax == bx or ay == by
+            for outline in self.patches
+            for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)
+        )
+
+    def turned(self, turn: Turn) -> Scene:
+        """The same, every point of it turned."""
+        return Scene(
+            tuple(tuple(map(turn, outline)) for outline in self.patches),
+            self.fabrics,
+            tuple((turn(start), turn(end)) for start, end in self.seams),
+            tuple(map(turn, self.border)),
+        )
+
+
+def _twice_area(outline: Outline) -> int:
+    return sum(ax * by - ay * bx for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True))
+
+
+def show_unit(plan: Plan, number: int) -> Scene:
+    """A unit or a patch in its own frame."""
+    return show_side(plan, Side(number, 0, 0, 0))
+
+
+def show_side(plan: Plan, side: Side) -> Scene:
+    """A unit as it lies in a larger one."""
+    units = plan.units
+    unit = units.units[side.unit]
+    placed = units.place_patches(side)
+    return Scene(
+        tuple(units.cuts.outline(patch) for patch in placed),
+        tuple(units.cuts.shapes[shape].fabric for _, _, shape in placed),
+        tuple((units.place_point(start, side), units.place_point(end, side)) for start, end in unit.seams),
+        tuple(units.place_point(corner, side) for corner in plan.words.outline(side.unit)),
+    )
+
+
+def show_block(plan: Plan, block: int) -> Scene:
+    """A whole block in its own frame; its seams in their order in `plan.units.seams`."""
+    drafted = plan.blocks.drafted[block]
+    units = plan.units
+    seams = []
+    for seam in units.seams[block]:
+        start, end = (units.place_point(point, seam) for point in units.units[seam.unit].seam)
+        seams.append((start, end))
+    return Scene(
+        tuple(patch.outline for patch in drafted.patches),
+        tuple(patch.fabric for patch in drafted.patches),
+        tuple(seams),
+        ((0, 0), (drafted.width, 0), (drafted.width, drafted.height), (0, drafted.height)),
+    )
+
+
+def stand_up(plan: Plan, number: int) -> Turn:
+    """The turn from a unit's frame to how its sides lie at the machine: the seam upright, its first end up, at 0, 0.
+
+    The unit underneath comes to lie where x is below 0, the one on top where x is above. Lengths grow by the length
+    of the seam, so that points stay whole whatever the angle.
+    """
+    feed = feed_of(plan, number)
+    (fx, fy), (lx, ly) = feed.first, feed.last
+    dx, dy = lx - fx, ly - fy
+
+    def turn(point: Point) -> Point:
+        x, y = point[0] - fx, point[1] - fy
+        return dy * x - dx * y, dx * x + dy * y
+
+    return turn
+
+
+def lay_as_pile(plan: Plan, number: int, turn: int) -> Turn:
+    """The turn from a unit's frame to that of a pile whose frame lies turned by so many quarters in it."""
+    unit = plan.units.units[number]
+    return lambda point: turn_point(point, unit.width, unit.height, -turn % 4)
