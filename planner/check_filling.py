@@ -66,8 +66,6 @@ def why_no_outline(corners: Corners) -> str | None:
     if touch is not None:
         one, two = (spell_corners((corners[at], corners[(at + 1) % len(corners)])) for at in touch)
         return f"the outline crosses or touches itself: the side {one} meets the side {two}; go round it once"
-    if not twice_area(corners):
-        return "these corners enclose no area"
     return None
 
 
@@ -90,7 +88,7 @@ def find_flaws(
     if not left_over:
         return []
     flaws = [
-        Flaw(at, f"lies outside the box {_spell_box(box)}")
+        Flaw(at, f"reaches outside the box {_spell_box(box)}: x goes from 0 to {_spell(box[0])}, y to {_spell(box[1])}")
         for at in known
         if not _is_inside(box_round(polygons[at]), width, height)
     ]
@@ -121,9 +119,7 @@ def _spell_near(value: Fraction) -> str:
 
 
 def _scale(corners: Corners, scale: int) -> tuple[_Point, ...]:
-    return tuple(
-        (x.numerator * (scale // x.denominator), y.numerator * (scale // y.denominator)) for x, y in corners
-    )
+    return tuple((x.numerator * (scale // x.denominator), y.numerator * (scale // y.denominator)) for x, y in corners)
 
 
 def _is_inside(box: Box[int], width: int, height: int) -> bool:
@@ -193,10 +189,10 @@ def _find_overlaps(
             over = place.over * scale
             near = f"{_spell_near(Fraction(place.x, over))},{_spell_near(Fraction(place.y, over))}"
             partners[second].append((first, near))
-    flaws = [
-        Flaw(at, "overlaps " + ", ".join(f"patch {other + 1} (line {lines[other]}) at {near}" for other, near in met))
-        for at, met in sorted((at, sorted(met)) for at, met in partners.items() if met)
-    ]
+    flaws = []
+    for at, met in sorted((at, sorted(met)) for at, met in partners.items() if met):
+        others = ", ".join(f"patch {other + 1} (line {lines[other]}) at {near}" for other, near in met)
+        flaws.append(Flaw(at, f"overlaps {others}; patches lie side by side"))
     return _cap(flaws, "overlaps")
 
 

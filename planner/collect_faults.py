@@ -31,9 +31,6 @@ class FaultList:
     def __bool__(self) -> bool:
         return bool(self._found)
 
-    def __len__(self) -> int:
-        return len(self._found) + self._left_out
-
 
 def quote(text: str) -> str:
     """What the maker wrote, cut where it is long: `'navy'`."""

@@ -1,4 +1,4 @@
-"""Why a text is no YAML, in words for the maker. Lines of the text end in a line feed alone."""
+"""Why a text is no YAML, in words for the maker. Its lines end in a line feed alone, and it has no tabs."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ BACKSLASH = "a backslash inside double quotes is eaten; take the double quotes a
 NO_COLON = "a colon is missing behind the key; write key: value, with a space behind the colon"
 
 # a remark that begins without a blank and holds what the line needs: a bracket or comma, or the colon of a key
-_SWALLOWED_END = re.compile(r"(?<=[ \t])#[^\s#][^\n]*[\]},]")
-_SWALLOWED_COLON = re.compile(r"(?<=[ \t])#[^\s#][^\n]*:")
+_SWALLOWED_END = re.compile(r"(?<= )#[^\s#][^\n]*[\]},]")
+_SWALLOWED_COLON = re.compile(r"(?<= )#[^\s#][^\n]*:")
 _QUOTED = re.compile(r"'(?:[^'\n]|'')*'|\"(?:[^\"\\\n]|\\.)*\"")
 _MOST_LINES = 50
 _LONGEST_LINE = 1_000
@@ -96,16 +96,13 @@ def explain_trouble(text: str, trouble: yaml.YAMLError) -> tuple[int, str, str]:
     if stop is None:
         return 1, "", "this can't be read as YAML; check quotes, brackets and indentation"
     line, words = _find_words(text, str(trouble.problem), str(trouble.context), start, stop)  # type: ignore[attr-defined]
-    return line, "", words
+    # what is missing at the end is missed on a line that may not be there
+    return min(line, text.rstrip().count("\n") + 1), "", words
 
 
-def _find_words(
-    text: str, problem: str, context: str, start: yaml.Mark | None, stop: yaml.Mark
-) -> tuple[int, str]:
+def _find_words(text: str, problem: str, context: str, start: yaml.Mark | None, stop: yaml.Mark) -> tuple[int, str]:
     here = stop.line + 1
     begun = start.line + 1 if start is not None else here
-    if _has_tab(text, stop):
-        return here, "a tab stands where the indentation is; indent with spaces"
     if "cannot start any token" in problem:
         return here, f"a text can't begin with {quote(text[stop.index : stop.index + 1])}; put quotes round it"
     if "mapping values are not allowed" in problem:
@@ -116,10 +113,11 @@ def _find_words(
     if "quoted scalar" in context:
         return begun, "the quotes that begin here do not end; close them"
     if "flow" in context:
-        bracket = quote(text[start.index : start.index + 1]) if start is not None else "bracket"
+        sign = text[start.index : start.index + 1] if start is not None else ""
+        bracket = f"the '{sign}'" if sign and sign in "[{" else "a bracket"
         if begun != here:
-            return begun, f"the {bracket} that begins here is not closed; close it, or look for a comma that is missing"
-        return here, f"a comma is missing between two entries, or the {bracket} is not closed"
+            return begun, f"{bracket} that begins here is not closed; close it, or look for a comma that is missing"
+        return here, f"a comma is missing between two entries, or {bracket} is not closed"
     if "document start" in problem:
         return here, "this line belongs to nothing above it; check the line above for its colon and the indentation"
     if "block" in context and "scalar" not in context:
@@ -129,12 +127,6 @@ def _find_words(
     if any(word in context for word in ("alias", "anchor", "tag", "directive")):
         return here, "a text can't begin with & * ! or %, which mean something else in YAML; put quotes round it"
     return here, "this can't be read as YAML; check quotes, brackets and indentation"
-
-
-def _has_tab(text: str, mark: yaml.Mark) -> bool:
-    begin = _start_of_line(text, mark.index, 0)
-    indentation = re.compile(r"[ \t]*").match(text, begin)
-    return indentation is not None and "\t" in indentation[0]
 
 
 def _marks(trouble: yaml.YAMLError) -> tuple[yaml.Mark | None, yaml.Mark | None]:

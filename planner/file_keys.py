@@ -51,6 +51,7 @@ class Key:
     needed: bool = False
     draft: DraftKind | None = None  # the kind of draft this key belongs to
     not_yet: str = ""  # why it can't be used yet, and what to write instead
+    instead: str = ""  # the key that is written instead
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +135,7 @@ PRESS = Keys(
             "nothing yet",
             "directions that are fixed",
             not_yet="fixed pressing directions can't be kept yet; use prefer, a list of wishes",
+            instead="prefer",
         ),
     ),
 )
@@ -160,6 +162,7 @@ PROJECT = Keys(
             "nothing yet",
             "a layout of joined blocks",
             not_yet="joining blocks into a quilt can't be planned yet; use make, a list of blocks and counts",
+            instead="make",
         ),
         Key("press", "press", "wishes for pressing"),
         Key("handling", "handling", "minutes that passes and piles take"),

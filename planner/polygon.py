@@ -43,10 +43,7 @@ class Box(NamedTuple, Generic[N]):
     def overlaps(self, other: Box[N]) -> bool:
         """Whether the two share more than a border."""
         return (
-            self.west < other.east
-            and other.west < self.east
-            and self.north < other.south
-            and other.north < self.south
+            self.west < other.east and other.west < self.east and self.north < other.south and other.north < self.south
         )
 
     def touches(self, other: Box[N]) -> bool:
@@ -87,7 +84,7 @@ def drop_straight_corners(corners: Sequence[tuple[N, N]]) -> tuple[tuple[N, N], 
 
     A corner at which the outline runs straight back is kept: it is no polygon's, and `find_touch` tells of it.
     """
-    kept = [corner for before, corner in zip((corners[-1], *corners), corners, strict=False) if corner != before]
+    kept = [corner for corner, after in zip(corners, (*corners[1:], *corners[:1]), strict=True) if corner != after]
     if len(kept) < 3:
         return tuple(kept)
     return tuple(

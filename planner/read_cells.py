@@ -110,8 +110,6 @@ class _Reader:
         half = self._read_cell()
         if not self._left:
             raise _NoCell("there is a ( without its )")
-        if self._left[-1] == "(":
-            raise _NoCell("a stroke is missing before the (")
         self._left.pop()
         self._depth -= 1
         self._check_behind_bracket()

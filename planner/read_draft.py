@@ -120,9 +120,7 @@ class DraftReader:
             self._reading.add(node.line, where, "a cell is a text, or a draft in { }; no list")
         return None, 0
 
-    def _read_proportions(
-        self, entry: Entry | None, count: int, kind: str, where: str
-    ) -> tuple[Fraction, ...] | None:
+    def _read_proportions(self, entry: Entry | None, count: int, kind: str, where: str) -> tuple[Fraction, ...] | None:
         if entry is None:
             return (Fraction(1),) * count
         nodes = read_list(self._reading, entry.node, where, entry.line, _NUMBERS)

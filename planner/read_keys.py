@@ -13,7 +13,7 @@ from typing import NamedTuple, TypeVar
 from planner.check_filling import Effort
 from planner.collect_faults import FaultList, quote
 from planner.file_keys import Keys
-from planner.measure import Measure, read_length, read_number
+from planner.measure import read_number
 from planner.names import Names, tidy_name, why_no_name
 from planner.nearest_name import NearestName
 from planner.read_yaml import Keyed, Listed, Node, Text, Unread
@@ -91,7 +91,7 @@ def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -
             reading.add(node.line, where, f"{keys.title} is written with keys: {names} and so on")
         return None
     entries: dict[str, Entry] = {}
-    is_whole = node.is_whole
+    replaced = set()
     for written, value in node.pairs:
         name = tidy_name(written.value)
         key = keys.find(name)
@@ -100,15 +100,15 @@ def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -
             reading.add(written.line, where, f"there is no key {quote(name)} in {keys.title}{near}")
         elif key.not_yet:
             reading.add(written.line, at(where, name), key.not_yet)
-            is_whole = False  # it may stand for one that is missing
+            replaced.add(key.instead)
         elif name in entries:
             first = entries[name].line
             reading.add(written.line, where, f"the key {quote(name)} is written twice (first in line {first})")
         else:
             entries[name] = Entry(written.line, value)
-    found = Found(line, entries, is_whole)
+    found = Found(line, entries, node.is_whole)
     for key in keys.keys:
-        if key.needed and key.draft is None:
+        if key.needed and key.draft is None and key.name not in replaced:
             tell_missing(reading, found, keys, key.name, where)
     return found
 
@@ -275,9 +275,7 @@ def read_two(
     return None if first is None or second is None else (first, second)
 
 
-def _measure(
-    reading: Reading, node: Node, where: str, text: str, read: Callable[[str], Fraction]
-) -> Fraction | None:
+def _measure(reading: Reading, node: Node, where: str, text: str, read: Callable[[str], Fraction]) -> Fraction | None:
     try:
         value = read(text if len(text) <= LONGEST_NUMBERS else text[:LONGEST_NUMBERS] + "...")
     except ValueError as wrong:
@@ -287,11 +285,6 @@ def _measure(
         reading.add(node.line, where, f"{quote(text)} is not above 0")
         return None
     return value
-
-
-def length_reader(measure: Measure) -> Callable[[str], Fraction]:
-    """Reads lengths whose bare numbers are in this measure."""
-    return lambda text: read_length(text, measure)
 
 
 def has_grid(reading: Reading, numbers: tuple[Fraction, ...], entry: Entry, where: str) -> bool:

@@ -107,4 +107,3 @@ def _read_corner(reading: Reading, text: str) -> tuple[Fraction, Fraction]:
         if len(number) > _LONGEST_NUMBER:
             raise ValueError(f"{quote(number)} is no number; {HOW_TO_WRITE}")
     return reading.read_number(pair[1]), reading.read_number(pair[2])
-

@@ -27,7 +27,8 @@ _REPAIRABLE = 100_000  # characters: a longer text is not read again for the sak
 # no matter for a project file: C0 and C1 controls, line ends that no editor counts, half surrogates, non-characters
 _CONTROL = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _LINE_END = re.compile(r"\r\n|\r")
-_REMARK = re.compile(r"[ \t]+(#[^\n]*[^\n ]|#)")
+_TAB_INDENTED = re.compile(r"^ *\t[ \t]*(?=[^\s#])", re.MULTILINE)
+_REMARK = re.compile(r" +(#[^\n]*[^\n ]|#)")
 _COLON = re.compile(r"\s*:")
 
 _loader: Any = yaml.CBaseLoader if yaml.__with_libyaml__ else yaml.BaseLoader
@@ -115,22 +116,30 @@ def read_nodes(text: str, faults: FaultList) -> Keyed | None:
     if has_controls:
         _tell_controls(text, spoilt, faults)
         text = _CONTROL.sub(" ", text)
+    tabs = [found.end() for found in _TAB_INDENTED.finditer(text)]
+    for line in lines_of(text, tabs):
+        faults.add(line, "", "a tab stands where the indentation is; indent with spaces")
+    if tabs:
+        return None  # how far its lines are indented, and so what belongs to what, is not known
+    text = text.replace("\t", " ")
     for _ in range(_MOST_REPAIRS + 1):
         walk = _EventWalk(text, sorted(spoilt))
         trouble = walk.go()
         # an escaped quote shows where the quotes seem to end, so it comes last
-        trap = find_trap(text, trouble) or walk.escape if trouble and len(text) <= _REPAIRABLE else None
+        trap = find_trap(text, trouble) or walk.escape if trouble else None
         if trap is None:
             break
         # tell what the trap is, put something harmless there, and read on for what else is wrong
         faults.add(trap.line, "", trap.words)
+        if len(text) > _REPAIRABLE:
+            break
         for at in trap.places:
             text = text[:at] + "_" + text[at + 1 :]
         spoilt += trap.places
     for line, words in walk.told:
         faults.add(line, "", words)
     if trouble is None:
-        return _check_root(walk.root, faults)
+        return _check_root(walk.root, faults, has_controls)
     if trap is None and not has_controls:
         faults.add(*explain_trouble(text, trouble))
     return None
@@ -144,14 +153,14 @@ def _tell_controls(text: str, places: list[int], faults: FaultList) -> None:
         last = line
 
 
-def _check_root(root: Node | None, faults: FaultList) -> Keyed | None:
+def _check_root(root: Node | None, faults: FaultList, has_controls: bool) -> Keyed | None:
     if root is None or (isinstance(root, Text) and not root.value):
         if not faults:
             faults.add(1, "", "the file is empty; it needs project, fabrics, blocks and make")
         return None
     if isinstance(root, Keyed):
         return root
-    if not isinstance(root, Unread):
+    if not isinstance(root, Unread) and not has_controls:
         faults.add(1, "", "a project file is made of keys: write project: and its name, then fabrics, blocks and make")
     return None
 
@@ -207,7 +216,7 @@ class _EventWalk:
 
     def _check_marks(self, event: yaml.ScalarEvent | yaml.CollectionStartEvent, line: int) -> None:
         if event.anchor is not None:
-            words = f"'&{event.anchor}' is an anchor, which is not used here; make it a part, or use quotes"
+            words = f"'&{event.anchor}' is an anchor, which is not used here; take it out, or use quotes"
             self.told.append((line, words))
         if event.tag is not None:
             self.told.append((line, "what begins with ! is a tag, which is not used here; take it out, or use quotes"))

@@ -70,7 +70,8 @@ def _walk_level(start: Spot, end: Spot) -> Iterator[Stroke]:
     (x0, y0), (x1, y1) = sorted((start, end))
     first, last = floor(x0), floor(x1)
     slant = "╲" if y1 > y0 else "╱"
-    rows = [floor(y0 + (y1 - y0) * (min(max(column + 0.5, x0), x1) - x0) / (x1 - x0)) for column in range(first, last + 1)]
+    rise = (y1 - y0) / (x1 - x0) if x1 > x0 else 0.0
+    rows = [floor(y0 + rise * (min(max(column + 0.5, x0), x1) - x0)) for column in range(first, last + 1)]
     for column, row in enumerate(rows, first):
         if column < last and rows[column + 1 - first] != row:
             yield Stroke((row, column), (0, 0, 0, 0), slant)
@@ -183,7 +184,8 @@ class Easel:
 
     def rows(self, fabrics: Sequence[str], strong: Sequence[bool] | None = None) -> list[list[Cell]]:
         """The painted cells. `fabrics` and `strong` are told for each patch."""
-        return [[self._cell(row, column, fabrics, strong) for column in range(self.width)] for row in range(self.height)]
+        columns = range(self.width)
+        return [[self._cell(row, column, fabrics, strong) for column in columns] for row in range(self.height)]
 
     def _cell(self, row: int, column: int, fabrics: Sequence[str], strong: Sequence[bool] | None) -> Cell:
         number = self.owner[row][column]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from math import ceil
 
 from planner.plan import Plan
 from tui.canvas import HEAVY, Canvas, Easel
@@ -12,7 +13,8 @@ from tui.paint_scene import even_rows, letters_of, paint_scene
 from tui.scene import Scene, show_block, show_side
 
 _MOST_COLUMNS, _MOST_ROWS = 360, 160
-_LEAST_ROWS = 6
+_LEAST_ROWS = 4  # of the flattest patch, to begin with
+_MOST_TRIED = 400  # seams: with more, the picture is as large as it may be
 _LARGEST_TAGGED = 16.0  # rows of a patch: tags need more room than letters
 _FAINT = "·"
 
@@ -31,15 +33,12 @@ def draw_block(plan: Plan, block: int, width: int, height: int, numbered: bool, 
     tags = tag_seams(plan, block, scene.seams) if numbered else ()
     letters = letters_of(plan, scene)
     best: tuple[Easel, View, Fit] | None = None
-    least = len(scene.patches) + 1
+    least = 0
     for fit in _offer(extent, width, height, numbered):
         view = _view(scene, fit)
         easel = Easel(fit.columns(extent.wide), fit.rows(extent.high))
-        paint_scene(easel, scene, view, fit.detail)
-        _put_tags(easel, scene, view, tags)
-        easel.write_letters(letters)
-        missing = len(scene.patches) - len(easel.letters_of)
-        if missing < least:
+        missing = _paint(easel, scene, view, fit, tags, letters)
+        if best is None or missing < least:
             best, least = (easel, view, fit), missing
         if not missing:
             break
@@ -59,24 +58,23 @@ def draw_block(plan: Plan, block: int, width: int, height: int, numbered: bool, 
 
 
 def block_room(plan: Plan, block: int) -> tuple[int, int]:
-    """Columns and rows in which every seam of a block can carry its number without touching another."""
+    """Columns and rows in which every seam of a block can carry its number, and every patch its letter."""
     scene = show_block(plan, block)
     extent = measure_scenes(scene)
     tags = tag_seams(plan, block, scene.seams)
+    letters = letters_of(plan, scene)
     room = (1, 1)
-    rows = _LEAST_ROWS
-    while rows <= _MOST_ROWS:
+    rows = min(_MOST_ROWS, 1 + ceil(_LEAST_ROWS * extent.high / extent.least_high))
+    while True:
         for fit in _offer(extent, _MOST_COLUMNS, rows, numbered=True):
-            if fit.detail != "outlined":
-                continue
             before, room = room, (fit.columns(extent.wide), fit.rows(extent.high))
-            if room == before:
+            if fit.detail != "outlined" or room == before:
                 continue
-            placed = place_tags(tags, scene.border, _view(scene, fit).spot, *room)
-            if len(placed) == len(tags) and all(tag.is_clear for tag in placed.values()):
+            if len(tags) <= _MOST_TRIED and not _paint(Easel(*room), scene, _view(scene, fit), fit, tags, letters):
                 return room
-        rows += max(1, rows // 8)
-    return room
+        if rows >= _MOST_ROWS or len(tags) > _MOST_TRIED:
+            return room
+        rows = min(_MOST_ROWS, rows + max(1, rows // 8))
 
 
 def _offer(extent: Extent, width: int, height: int, numbered: bool) -> Iterator[Fit]:
@@ -89,8 +87,19 @@ def _view(scene: Scene, fit: Fit) -> View:
     return View(left, top, fit.start, fit.start, fit.across, fit.down)
 
 
-def _put_tags(easel: Easel, scene: Scene, view: View, tags: tuple[Tag, ...]) -> None:
+def _paint(
+    easel: Easel, scene: Scene, view: View, fit: Fit, tags: tuple[Tag, ...], letters: Sequence[str]
+) -> int:
+    """Paint the block; the answer is how many letters and numbers have no room, or no clear one."""
+    paint_scene(easel, scene, view, fit.detail)
     placed = place_tags(tags, scene.border, view.spot, easel.width, easel.height)
     for number, ((row, column), _) in placed.items():
-        for at, sign in enumerate(tags[number].text, column):
+        text = tags[number].text
+        for at, sign in enumerate(text, column):
             easel.put((row, at), sign, "label")
+        for beside in ((row, column - 1), (row, column + len(text))):
+            if easel.is_free(beside):  # no letter may stand next to a number
+                easel.put(beside, " ", "cloth")
+    easel.write_letters(letters)
+    clear = sum(tag.is_clear for tag in placed.values())
+    return len(scene.patches) - len(easel.letters_of) + len(tags) - clear

@@ -11,11 +11,12 @@ from planner.say_step import Speaker
 from planner.sheet import feed_of, feed_turn, pins_of
 from tui.canvas import BLANK, HEAVY, Canvas, Cell, Easel, Spot, arms_glyph
 from tui.fit_picture import Detail, Fit, View, measure_scenes, offer_fits
-from tui.paint_scene import even_rows, has_mark, letters_of, middle_of_side, paint_scene, put_mark, spell_label
+from tui.paint_scene import even_rows, has_mark, letters_of, paint_scene, put_mark, spell_label
 from tui.scene import Scene, show_side, stand_up
 
 _BEFORE_RESULT = 4  # columns between the pair and what it becomes
 _ENTRIES = (" in first ", " first ", "")  # words between the upper ends of the edges
+# The words over the units, shorter and shorter; which one lies underneath matters more than what becomes of them
 _ROLES = (("underneath, right side up", "on top, turned over"), ("underneath", "on top"), ("", "on top"))
 _WORTH_A_RESULT = 0.6  # how small the pair may get so that there is room for what it becomes
 _LEAST_GAP = 4  # columns between the edges
@@ -44,6 +45,12 @@ class _Painted(NamedTuple):
     under: Easel
     top: Easel
 
+    def is_as_good_as(self, larger: _Painted) -> bool:
+        """Whether it shows as much as a larger picture, and is not much smaller."""
+        order: tuple[Detail, ...] = ("outlined", "ruled", "plain")
+        has_detail = order.index(self.fit.detail) <= order.index(larger.fit.detail)
+        return has_detail and self.fit.down >= _WORTH_A_RESULT * larger.fit.down
+
 
 def draw_pair(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas | None:
     """The two units of a chain beside the machine, the seam upright, its first end up, the unit underneath on the left.
@@ -59,7 +66,7 @@ def draw_pair(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas
             continue
         both = picture.paint((width - gap - 3 - _BEFORE_RESULT) / 2, height - 1)
         canvas = None
-        if both is not None and both.fit.down >= _WORTH_A_RESULT * alone.fit.down:
+        if both is not None and both.is_as_good_as(alone):
             canvas = picture.compose(both, entry, gap, width, with_result=True)
         canvas = canvas or picture.compose(alone, entry, gap, width, with_result=False)
         if canvas is not None:
@@ -99,7 +106,7 @@ class _PairPicture:
         return _Lying(speaker.letter(pile), scene.turned(self.turn), mark)
 
     def paint(self, columns: float, rows: int) -> _Painted | None:
-        """The best of all fits whose cloth takes at most so many columns and rows; None where none can be understood."""
+        """The best fit whose cloth takes at most so many columns and rows; None where no picture can be understood."""
         if rows < 3 or columns < 4:
             return None
         most: dict[Detail, float] = {"outlined": columns - 1, "ruled": columns + 1, "plain": columns - 1}
@@ -177,8 +184,9 @@ class _PairPicture:
         whole = under.width + 1 + top.width
         becomes = f"becomes {self.result}"
         beside = max(whole, len(becomes)) if with_result else 0
-        for roles in _ROLES:
-            labels = [f"{lying.letter}  {role}".rstrip() for lying, role in zip((self.under, self.top), roles, strict=True)]
+        for roles in _ROLES[: 2 if with_result else 3]:
+            both = zip((self.under, self.top), roles, strict=True)
+            labels = [f"{lying.letter}  {role}".rstrip() for lying, role in both]
             before, after = max(under.width + 1, len(labels[0])), max(top.width + 1, len(labels[1]))
             if before + gap + after + (_BEFORE_RESULT + beside if with_result else 0) <= width:
                 break

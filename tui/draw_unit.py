@@ -71,8 +71,11 @@ def _draw(
             break
     if best is None or least > _MOST_HIDDEN * len(scene.patches):
         return None
-    letter = speaker.letter(pile)
-    label = spell_label(letter, range(len(letter)), min(width, max(best.width, len(letter))))
+    letter = speaker.letter(pile) if pile in speaker.letters else ""
+    words = f"{letter}  right side up".strip()
+    if len(words) > width:
+        words = letter
+    label = spell_label(words, range(len(letter)), min(width, max(best.width, len(words))))
     return even_rows([label, *best.rows(scene.fabrics)])
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import pairwise
 from math import floor, gcd
 from typing import NamedTuple
 
@@ -110,7 +111,7 @@ def place_tags(
         second: Place | None = None
         for x, y in _offer_spots(tags[number], spot):
             row, column = floor(y), floor(x - (size - 1) / 2 + 1e-6)
-            if not (0 <= row < height and 0 <= column and column + size <= width):
+            if not (0 <= row < height and 0 <= column <= width - size):
                 continue
             cells = [(row, at) for at in range(column, column + size)]
             if not taken.isdisjoint(cells):
@@ -148,7 +149,7 @@ def _offer_spots(tag: Tag, spot: Callable[[float, float], Spot]) -> Iterable[Spo
     stops = [spot(*point) for point in tag.stops]
     middle = ((stops[0][0] + stops[-1][0]) / 2, (stops[0][1] + stops[-1][1]) / 2)
     found = []
-    for (ax, ay), (bx, by) in zip(stops, stops[1:], strict=False):
+    for (ax, ay), (bx, by) in pairwise(stops):
         room = abs(bx - ax) / 2 + abs(by - ay)
         for turn, share in enumerate((0.5, 0.3, 0.7)):
             at = (ax + share * (bx - ax), ay + share * (by - ay))

@@ -11,7 +11,7 @@ from functools import cached_property
 from math import gcd
 
 from planner.blocks import Outline, Point
-from planner.build_units import Segment, Side
+from planner.build_units import Seam, Segment, Side
 from planner.find_cuts import turn_point
 from planner.plan import Plan
 from planner.sheet import feed_of
@@ -51,7 +51,7 @@ class Scene:
 
     @cached_property
     def step_down(self) -> int:
-        """The greatest length of which the height of every corner above the lowest is a multiple; 0 if all are level."""
+        """The greatest length in which all corners can be counted downward from the top."""
         _, top, _, _ = self.box
         return gcd(*(y - top for outline in (*self.patches, self.border) for _, y in outline))
 
@@ -83,7 +83,7 @@ def show_unit(plan: Plan, number: int) -> Scene:
     return show_side(plan, Side(number, 0, 0, 0))
 
 
-def show_side(plan: Plan, side: Side) -> Scene:
+def show_side(plan: Plan, side: Side | Seam) -> Scene:
     """A unit as it lies in a larger one."""
     units = plan.units
     unit = units.units[side.unit]

@@ -1,0 +1,1 @@
+"""Checks against what others have printed: published sizes, common practice, and general libraries as references."""
