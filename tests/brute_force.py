@@ -13,7 +13,7 @@ from functools import cache
 from itertools import product
 from typing import NamedTuple
 
-from planner.plan_file import Plan
+from planner.checks.plan_file import Plan
 
 Point = tuple[Fraction, Fraction]
 Polygon = tuple[Point, ...]

@@ -11,15 +11,15 @@ from typing import cast
 
 from drafts import write_project
 
-from planner import plan_file
-from planner.check_batches import why_not_grouped
-from planner.check_cut_list import why_not_cut
-from planner.check_joins import why_joins_wrong
-from planner.check_order import why_not_sewable
+from planner.checks import plan_file
+from planner.checks.check_batches import why_not_grouped
+from planner.checks.check_cut_list import why_not_cut
+from planner.checks.check_joins import why_joins_wrong
+from planner.checks.check_order import why_not_sewable
 from planner.plan import Plan, plan_project
 from planner.plan_json import write_plan
 from planner.project import Project
-from planner.read_project import read_project
+from planner.reading.read_project import read_project
 
 SAMPLES = {path.stem: path for path in sorted((Path(__file__).parent.parent / "projects").glob("*.yaml"))}
 

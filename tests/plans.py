@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import cast
 
-from planner.plan_file import Plan
+from planner.checks.plan_file import Plan
 
 
 def write(

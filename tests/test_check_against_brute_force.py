@@ -13,11 +13,11 @@ from brute_force import Draft, Patch, Tree, enumerate_trees, judge_pressing, rea
 from drafts import cut_box
 from write_plan import write_plan
 
-from planner.check_batches import why_not_grouped
-from planner.check_cut_list import why_not_cut
-from planner.check_joins import count_clashes, count_versions, why_joins_wrong
-from planner.check_order import why_not_sewable
-from planner.plan_file import Plan
+from planner.checks.check_batches import why_not_grouped
+from planner.checks.check_cut_list import why_not_cut
+from planner.checks.check_joins import count_clashes, count_versions, why_joins_wrong
+from planner.checks.check_order import why_not_sewable
+from planner.checks.plan_file import Plan
 
 FABRICS = ("navy", "shell")
 SEEDS = range(25)

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from plans import FOUR_PATCH, GOOD, HOURGLASS, PINWHEEL, SLANTED, SQUARE_IN_SQUARE, THREE_STRIPS, write
 
-from planner.check_batches import why_not_grouped
-from planner.plan_file import Plan
+from planner.checks.check_batches import why_not_grouped
+from planner.checks.plan_file import Plan
 
 
 @pytest.mark.parametrize("plan", GOOD.values(), ids=GOOD)

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from plans import FOUR_PATCH, GOOD, HOURGLASS, PINWHEEL, SLANTED, SQUARE_IN_SQUARE, THREE_STRIPS, write
 
-from planner.check_cut_list import why_not_cut
-from planner.plan_file import Plan
-from planner.surd import Surd, next_above, read_surd
+from planner.checks.check_cut_list import why_not_cut
+from planner.checks.plan_file import Plan
+from planner.checks.surd import Surd, next_above, read_surd
 
 
 @pytest.mark.parametrize("plan", GOOD.values(), ids=GOOD)

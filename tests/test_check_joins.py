@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from plans import FOUR_PATCH, GOOD, HOURGLASS, PINWHEEL, THREE_STRIPS, write
 
-from planner.check_joins import Versions, count_clashes, count_versions, why_joins_wrong
-from planner.plan_file import Plan
+from planner.checks.check_joins import Versions, count_clashes, count_versions, why_joins_wrong
+from planner.checks.plan_file import Plan
 
 
 @pytest.mark.parametrize("plan", GOOD.values(), ids=GOOD)

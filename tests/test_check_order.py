@@ -9,8 +9,8 @@ import pytest
 from plans import FOUR_PATCH, GOOD, HOURGLASS, PINWHEEL, write
 from shapely import Polygon, unary_union  # type: ignore[import-untyped]
 
-from planner.check_order import why_not_sewable
-from planner.plan_file import Plan
+from planner.checks.check_order import why_not_sewable
+from planner.checks.plan_file import Plan
 
 
 @pytest.mark.parametrize("plan", GOOD.values(), ids=GOOD)

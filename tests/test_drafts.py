@@ -12,7 +12,7 @@ from drafts import cut_box, projects, write_project
 from hypothesis import given, settings
 from shapely import Polygon, unary_union  # type: ignore[import-untyped]
 
-from planner.read_project import read_project
+from planner.reading.read_project import read_project
 
 SEEDS = range(150)
 

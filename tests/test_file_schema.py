@@ -15,9 +15,9 @@ from drafts import projects
 from hypothesis import given, settings
 from jsonschema import Draft202012Validator
 
-from planner import file_keys
-from planner.file_schema import build_schema
-from planner.read_project import read_project
+from planner.reading import file_keys
+from planner.reading.file_schema import build_schema
+from planner.reading.read_project import read_project
 
 HERE = Path(__file__).parent
 VALID = [*sorted((HERE / "valid").glob("*.yaml")), *sorted((HERE.parent / "projects").glob("*.yaml"))]
@@ -138,7 +138,7 @@ def test_every_key_of_the_tables_is_in_it_with_its_help():
 
 
 def test_it_is_the_same_in_every_process():
-    words = "import json; from planner.file_schema import build_schema; print(json.dumps(build_schema()))"
+    words = "import json; from planner.reading.file_schema import build_schema; print(json.dumps(build_schema()))"
     answers = set()
     for seed in "01":
         run = subprocess.run(
@@ -160,5 +160,5 @@ def test_building_it_twice_gives_two_that_can_be_changed_apart():
 
 
 def test_reading_a_project_loads_no_pydantic():
-    words = "import sys; import planner.read_project; sys.exit('pydantic' in sys.modules)"
+    words = "import sys; import planner.reading.read_project; sys.exit('pydantic' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", words], cwd=HERE.parent, check=False).returncode == 0

@@ -13,8 +13,8 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon, box, unary_union
 
-from planner.check_filling import Effort, find_flaws, why_no_outline
-from planner.polygon import (
+from planner.reading.check_filling import Effort, find_flaws, why_no_outline
+from planner.reading.polygon import (
     box_round,
     drop_straight_corners,
     find_overlap,

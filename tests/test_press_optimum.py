@@ -26,7 +26,7 @@ from planned import draw_project, plan_it, plan_text, print_out
 from press_drafts import write_grids, write_ring
 from wishes_seen import Asked, Wishing
 
-from planner import plan_file
+from planner.checks import plan_file
 from planner.plan import Plan
 from planner.project import WISHES, Project, Wish
 

@@ -9,10 +9,10 @@ from shapely import LineString, Polygon, box
 from shapely.affinity import scale
 from shapely.ops import split
 
-from planner.names import Names
-from planner.nearest_name import NearestName
 from planner.project import Cut, FabricHere, Part, PartHere, Rows
-from planner.read_cells import names_in_cell, read_cell
+from planner.reading.names import Names
+from planner.reading.nearest_name import NearestName
+from planner.reading.read_cells import names_in_cell, read_cell
 
 FABRICS = ("navy", "shell", "coral", "reed")
 FOUR = Part("little four", Rows(((FabricHere("navy"),),), (1,), (1,)), 1)

@@ -15,10 +15,10 @@ from drafts import projects
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from planner import read_yaml
+from planner.reading import read_yaml
 from planner.fault import Fault, spell_fault
 from planner.project import Project
-from planner.read_project import read_project, read_project_bytes, read_project_file
+from planner.reading.read_project import read_project, read_project_bytes, read_project_file
 
 HERE = Path(__file__).parent
 INVALID = sorted((HERE / "invalid").glob("*.yaml"))

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from planner import plan_file
+from planner.checks import plan_file
 from planner.plan import Plan
 
 Point = tuple[Fraction, Fraction]

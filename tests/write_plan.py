@@ -12,7 +12,7 @@ from brute_force import Draft, Point, Polygon, Seam, Tree, does_nest, find_joins
 from shapely import Polygon as ShapelyPolygon  # type: ignore[import-untyped]
 from shapely import convex_hull, unary_union
 
-from planner.plan_file import Plan
+from planner.checks.plan_file import Plan
 
 SIDES = ("a", "b")
 

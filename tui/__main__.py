@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import sys
 from collections.abc import Callable
@@ -120,11 +121,11 @@ def _where(arguments: list[str]) -> int:
 
 
 def _schema(arguments: list[str]) -> int:
-    from planner.file_schema import write_schema
+    from planner.reading.file_schema import build_schema
 
     if arguments:
         raise UsageFault("schema takes nothing after it")
-    sys.stdout.write(write_schema())
+    sys.stdout.write(json.dumps(build_schema(), indent=2, ensure_ascii=False) + "\n")
     return 0
 
 

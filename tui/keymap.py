@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 
-from planner.nearest_name import NearestName
+from planner.reading.nearest_name import NearestName
 from tui.commands import COMMANDS
 
 _NEVER_ARRIVE = {

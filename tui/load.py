@@ -9,7 +9,7 @@ from planner.fault import Fault, spell_fault
 from planner.find_cuts import always
 from planner.plan import Plan, plan_project
 from planner.project import Project
-from planner.read_project import read_project_file
+from planner.reading.read_project import read_project_file
 
 
 def load_project(file: str) -> Project | None:

@@ -8,10 +8,10 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, Field, ValidationError
 
-from planner.collect_faults import FaultList
 from planner.fault import Fault
-from planner.nearest_name import NearestName
-from planner.read_yaml import Keyed, Text, read_nodes
+from planner.reading.collect_faults import FaultList
+from planner.reading.nearest_name import NearestName
+from planner.reading.read_yaml import Keyed, Text, read_nodes
 from tui.keymap import check_keymap
 
 
@@ -85,8 +85,8 @@ def read_settings(text: str) -> tuple[Settings | None, tuple[Fault, ...]]:
         settings = Settings.model_validate(values)
     except ValidationError as error:
         for one in error.errors():
-            name = str(one["loc"][0])
-            faults.add(lines.get(name, 1), "settings", f"{name}: {_SHOULD_BE.get(name, 'this cannot be read')}")
+            wrong = str(one["loc"][0])
+            faults.add(lines.get(wrong, 1), "settings", f"{wrong}: {_SHOULD_BE.get(wrong, 'this cannot be read')}")
         return None, faults.tell()
     for command, words in check_keymap(settings.keymap):
         faults.add(lines.get(f"keymap.{command}", 1), "keymap", words)

@@ -29,7 +29,7 @@ class MeasuredWrongScreen(AskScreen[Wrong]):
         session = bench.session
         self._most = session.can_do(session.place) if session.place is not None else 0
         self._many = 1
-        self._size = ""
+        self._way = ""
 
     def on_mount(self) -> None:
         self._ask_size()
@@ -52,12 +52,12 @@ class MeasuredWrongScreen(AskScreen[Wrong]):
     def _ask_remedy(self) -> None:
         says = (
             "Too small: the allowance was too deep. Move the guide toward the needle, or the needle to the right."
-            if self._size == "too small"
+            if self._way == "too small"
             else "Too large: the allowance was too narrow. Move the guide away from the needle."
         )
         self.ask(
             (
-                f"{self._many} {self._size}.",
+                f"{self._many} {self._way}.",
                 says,
                 "Pressed flat, and nothing folded into the seam? Then sew the test seam before you go on.",
             ),
@@ -69,18 +69,18 @@ class MeasuredWrongScreen(AskScreen[Wrong]):
         )
 
     def action_more(self) -> None:
-        if not self._size:
+        if not self._way:
             self._many = min(self._many + 1, max(1, self._most))
             self._ask_size()
 
     def action_fewer(self) -> None:
-        if not self._size:
+        if not self._way:
             self._many = max(1, self._many - 1)
             self._ask_size()
 
     def _choose(self, size: str) -> None:
-        if not self._size:
-            self._size = size
+        if not self._way:
+            self._way = size
             self._ask_remedy()
 
     def action_small(self) -> None:
@@ -90,8 +90,8 @@ class MeasuredWrongScreen(AskScreen[Wrong]):
         self._choose("too large")
 
     def _finish(self, remedy: Remedy) -> None:
-        if self._size:
-            self.dismiss(Wrong(self._many, self._size, remedy))
+        if self._way:
+            self.dismiss(Wrong(self._many, self._way, remedy))
 
     def action_again(self) -> None:
         self._finish("sew again")

@@ -14,7 +14,6 @@ from tui.draw import Cell
 from tui.fabric_colours import FabricColour
 from tui.lay_out_card import Role, Row, Span
 
-
 ROW_CLASSES = {f"rows--{role}" for role in get_args(Role)}
 _STYLES = {"title": "bold", "strong": "bold", "why": "italic", "banner": "bold reverse", "trouble": "bold reverse"}
 

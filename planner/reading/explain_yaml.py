@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import yaml
 
-from planner.collect_faults import quote
+from planner.reading.collect_faults import quote
 
 BACKSLASH = "a backslash inside double quotes is eaten; take the double quotes away, a backslash needs none"
 NO_COLON = "a colon is missing behind the key; write key: value, with a space behind the colon"

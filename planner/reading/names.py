@@ -6,9 +6,9 @@ import unicodedata
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from planner.collect_faults import quote
-from planner.nearest_name import NearestName
 from planner.project import Part
+from planner.reading.collect_faults import quote
+from planner.reading.nearest_name import NearestName
 
 LONGEST_NAME = 40
 CHANGE_WORDS = ("turn", "mirrored")  # what a cell does to a part, so no words of a name

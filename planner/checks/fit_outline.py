@@ -7,9 +7,9 @@ from fractions import Fraction
 from math import gcd, isqrt, lcm
 from typing import NamedTuple
 
-from planner.read_plan import Outline, trim_outline
-from planner.sew_outlines import is_convex
-from planner.size_pieces import Corner, Widened
+from planner.checks.read_plan import Outline, trim_outline
+from planner.checks.sew_outlines import is_convex
+from planner.checks.size_pieces import Corner, Widened
 
 _MOST_EXCESS = Fraction(1, 32)  # inch, square to each side
 _FINE = 1 << 40

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from math import gcd
 
-from planner.plan_file import Plan
-from planner.read_plan import BlockRead, Outline, Point, Work, read_work, twice_area
-from planner.sew_outlines import sew_outlines
+from planner.checks.plan_file import Plan
+from planner.checks.read_plan import BlockRead, Outline, Point, Work, read_work, twice_area
+from planner.checks.sew_outlines import sew_outlines
 
 _Line = tuple[int, int, int]  # direction without a common factor, and how far the line lies from 0,0
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from planner.file_keys import LOGS
-from planner.names import Names
 from planner.project import SIDES, Logs, Side
-from planner.read_keys import (
+from planner.reading.file_keys import LOGS
+from planner.reading.names import Names
+from planner.reading.read_keys import (
     Entry,
     Reading,
     at,
@@ -19,7 +19,7 @@ from planner.read_keys import (
     read_measured,
     read_two,
 )
-from planner.read_yaml import Listed
+from planner.reading.read_yaml import Listed
 
 _NUMBERS = "numbers in [ ]: [1, 2, 1]"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from planner.read_plan import Outline, Point, Work
+from planner.checks.read_plan import Outline, Point, Work
 
 _Box = tuple[int, int, int, int]
 _QUARTERS = (0, 1, 2, 3)

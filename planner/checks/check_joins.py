@@ -6,10 +6,10 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from planner.plan_file import Plan, PlanCount, PlanJoin
-from planner.read_plan import Outline, Point, SeamRead, Work, cross, read_work
-from planner.surd import Surd, read_surd
-from planner.tell_kinds import tell_kinds
+from planner.checks.plan_file import Plan, PlanCount, PlanJoin
+from planner.checks.read_plan import Outline, Point, SeamRead, Work, cross, read_work
+from planner.checks.surd import Surd, read_surd
+from planner.checks.tell_kinds import tell_kinds
 
 
 class Versions(NamedTuple):

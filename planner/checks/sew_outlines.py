@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from planner.read_plan import Outline, Point, Work, cross
+from planner.checks.read_plan import Outline, Point, Work, cross
 
 Stretch = tuple[Point, Point]
 

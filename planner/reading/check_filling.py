@@ -16,7 +16,7 @@ from math import gcd, lcm
 from typing import NamedTuple
 
 from planner.measure import spell_number
-from planner.polygon import (
+from planner.reading.polygon import (
     Box,
     box_round,
     drop_straight_corners,

@@ -6,14 +6,14 @@ import re
 from fractions import Fraction
 from itertools import chain
 
-from planner.check_filling import Corners, find_flaws, why_no_outline
-from planner.collect_faults import quote
-from planner.file_keys import PATCH, Keys
 from planner.measure import HOW_TO_WRITE
-from planner.names import Names
-from planner.polygon import drop_straight_corners
 from planner.project import DrawnPatch, Patches
-from planner.read_keys import (
+from planner.reading.check_filling import Corners, find_flaws, why_no_outline
+from planner.reading.collect_faults import quote
+from planner.reading.file_keys import PATCH, Keys
+from planner.reading.names import Names
+from planner.reading.polygon import drop_straight_corners
+from planner.reading.read_keys import (
     Found,
     Reading,
     at,
@@ -25,7 +25,7 @@ from planner.read_keys import (
     read_two,
     tell_missing,
 )
-from planner.read_yaml import Node
+from planner.reading.read_yaml import Node
 
 MOST_CORNERS = 60
 _LONGEST_NUMBER = 40  # characters

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from planner.plan_file import Plan, PlanBatch
-from planner.read_plan import Outline, Work, read_work
-from planner.sew_outlines import sew_outlines
-from planner.size_pieces import why_not_unfinished
-from planner.surd import read_surd
-from planner.tell_kinds import tell_kinds
+from planner.checks.plan_file import Plan, PlanBatch
+from planner.checks.read_plan import Outline, Work, read_work
+from planner.checks.sew_outlines import sew_outlines
+from planner.checks.size_pieces import why_not_unfinished
+from planner.checks.surd import read_surd
+from planner.checks.tell_kinds import tell_kinds
 
 
 def why_not_grouped(plan: Plan) -> tuple[str, ...]:

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
-from planner.file_keys import DRAFT, DRAFT_KINDS, DraftKind, Keys
-from planner.names import Names, tidy_name
 from planner.project import MOST_PATCHES, Cell, Cut, Draft, DraftHere, FabricHere, PartHere, Rows
-from planner.read_cells import names_in_cell, read_cell
-from planner.read_keys import Entry, Found, Reading, at, has_grid, read_keys, read_list, read_measured
-from planner.read_logs import read_logs
-from planner.read_patches import read_patches
-from planner.read_yaml import Keyed, Listed, Node, Text, Unread
+from planner.reading.file_keys import DRAFT, DRAFT_KINDS, DraftKind, Keys
+from planner.reading.names import Names, tidy_name
+from planner.reading.read_cells import names_in_cell, read_cell
+from planner.reading.read_keys import Entry, Found, Reading, at, has_grid, read_keys, read_list, read_measured
+from planner.reading.read_logs import read_logs
+from planner.reading.read_patches import read_patches
+from planner.reading.read_yaml import Keyed, Listed, Node, Text, Unread
 
 _ROW = "a row of cells in [ ]: [navy, shell]"
 _NUMBERS = "numbers in [ ]: [1, 2, 1]"

@@ -7,9 +7,9 @@ from fractions import Fraction
 from math import isqrt
 from typing import NamedTuple
 
-from planner.plan_file import PlanShape
-from planner.read_plan import Outline, Point, Work
-from planner.surd import Surd, approach, next_above, read_surd, root_of
+from planner.checks.plan_file import PlanShape
+from planner.checks.read_plan import Outline, Point, Work
+from planner.checks.surd import Surd, approach, next_above, read_surd, root_of
 
 Corner = tuple[Fraction, Fraction]  # inches
 Pair = tuple[Surd, Surd]

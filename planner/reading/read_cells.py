@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple, cast
 
-from planner.collect_faults import quote
-from planner.names import CHANGE_WORDS, Names, tidy_name
-from planner.polygon import box_round, drop_straight_corners
 from planner.project import Cell, Change, Cut, FabricHere, PartHere, Stroke
+from planner.reading.collect_faults import quote
+from planner.reading.names import CHANGE_WORDS, Names, tidy_name
+from planner.reading.polygon import box_round, drop_straight_corners
 
 STROKES: tuple[Stroke, ...] = ("/", "\\", "|")
 MOST_BRACKETS = 30

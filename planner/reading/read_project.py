@@ -6,16 +6,16 @@ from collections.abc import Mapping
 from fractions import Fraction
 from pathlib import Path
 
-from planner.collect_faults import FaultList
 from planner.fault import Fault
-from planner.file_keys import HANDLING, PRESS, PROJECT
-from planner.list_unused import list_unused
 from planner.measure import INCHES_PER_CM, Measure, read_length
-from planner.names import Names
 from planner.project import WISHES, Handling, Project, Wish
-from planner.read_blocks import Lengths, read_blocks
-from planner.read_fabrics import read_fabrics
-from planner.read_keys import (
+from planner.reading.collect_faults import FaultList
+from planner.reading.file_keys import HANDLING, PRESS, PROJECT
+from planner.reading.list_unused import list_unused
+from planner.reading.names import Names
+from planner.reading.read_blocks import Lengths, read_blocks
+from planner.reading.read_fabrics import read_fabrics
+from planner.reading.read_keys import (
     Entry,
     Found,
     Reading,
@@ -26,8 +26,8 @@ from planner.read_keys import (
     read_list,
     read_measured,
 )
-from planner.read_make import read_make
-from planner.read_yaml import Keyed, Listed, decode_text, read_bytes_of, read_nodes
+from planner.reading.read_make import read_make
+from planner.reading.read_yaml import Keyed, Listed, decode_text, read_bytes_of, read_nodes
 
 Answer = tuple[Project | None, tuple[Fault, ...]]
 

@@ -6,17 +6,17 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
-from planner.collect_faults import quote
-from planner.file_keys import BLOCK, PART
-from planner.list_unused import WrittenPart
 from planner.measure import INCHES_PER_CM, Measure, read_length, spell_number
-from planner.names import Names, tidy_name
-from planner.order_parts import Use, order_parts
 from planner.project import Block, Part
-from planner.read_draft import DraftReader, names_in_draft, why_too_many
-from planner.read_fabrics import ReadFabrics
-from planner.read_keys import Entry, Named, Reading, at, read_keys, read_named, read_two
-from planner.read_yaml import Keyed
+from planner.reading.collect_faults import quote
+from planner.reading.file_keys import BLOCK, PART
+from planner.reading.list_unused import WrittenPart
+from planner.reading.names import Names, tidy_name
+from planner.reading.order_parts import Use, order_parts
+from planner.reading.read_draft import DraftReader, names_in_draft, why_too_many
+from planner.reading.read_fabrics import ReadFabrics
+from planner.reading.read_keys import Entry, Named, Reading, at, read_keys, read_named, read_two
+from planner.reading.read_yaml import Keyed
 
 LONGEST_SIDE = 1_000  # inches, finished
 MOST_LEVELS = 30  # of parts in one another

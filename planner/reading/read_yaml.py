@@ -15,8 +15,8 @@ from typing import Any, TypeGuard
 
 import yaml
 
-from planner.collect_faults import FaultList, quote
-from planner.explain_yaml import BACKSLASH, Trap, explain_trouble, find_escapes, find_trap, lines_of
+from planner.reading.collect_faults import FaultList, quote
+from planner.reading.explain_yaml import BACKSLASH, Trap, explain_trouble, find_escapes, find_trap, lines_of
 
 MOST_BYTES = 1_000_000
 MOST_DEPTH = 30

@@ -12,7 +12,8 @@ from typing import Annotated, Any, Union
 
 from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema, create_model
 
-from planner.file_keys import (
+from planner.project import MOST_COPIES, SIDES, VALUE_WORDS, WEIGHTS, WISHES
+from planner.reading.file_keys import (
     BLOCK,
     DRAFT,
     DRAFT_KINDS,
@@ -26,8 +27,7 @@ from planner.file_keys import (
     Holds,
     Keys,
 )
-from planner.project import MOST_COPIES, SIDES, VALUE_WORDS, WEIGHTS, WISHES
-from planner.read_keys import LONGEST_LINE
+from planner.reading.read_keys import LONGEST_LINE
 
 Json = dict[str, Any]
 

@@ -11,8 +11,8 @@ from fractions import Fraction
 from math import lcm
 from typing import Literal, NamedTuple
 
-from planner.plan_file import Plan, PlanPatch, PlanPoint, PlanSeam
-from planner.surd import read_surd
+from planner.checks.plan_file import Plan, PlanPatch, PlanPoint, PlanSeam
+from planner.checks.surd import read_surd
 
 Point = tuple[int, int]
 Outline = tuple[Point, ...]  # its inside on the side that a turn from x to y leads to; no corner on a straight line

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from planner.collect_faults import quote
-from planner.file_keys import MAKE
-from planner.names import Names, tidy_name
 from planner.project import MOST_COPIES, MOST_PATCHES, Make
-from planner.read_blocks import ReadBlocks
-from planner.read_keys import Entry, Reading, at, read_fabric, read_keys, read_list, read_text, read_whole
-from planner.read_yaml import Keyed, Node, Text, Unread
+from planner.reading.collect_faults import quote
+from planner.reading.file_keys import MAKE
+from planner.reading.names import Names, tidy_name
+from planner.reading.read_blocks import ReadBlocks
+from planner.reading.read_keys import Entry, Reading, at, read_fabric, read_keys, read_list, read_text, read_whole
+from planner.reading.read_yaml import Keyed, Node, Text, Unread
 
 _ENTRIES = "entries like - {block: pinwheel, count: 4}"
 _SWAP = "fabrics by fabrics in { }: {navy: coral}"

@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from planner.fit_outline import does_fit
-from planner.plan_file import Plan, PlanCut, PlanPoint, PlanShape
-from planner.read_plan import Outline, Work, read_work
-from planner.sew_outlines import is_convex
-from planner.size_pieces import Corner, Pair, Piece, Widened, read_pair, size_piece, why_not_pair, widen
-from planner.surd import approach, read_surd
+from planner.checks.fit_outline import does_fit
+from planner.checks.plan_file import Plan, PlanCut, PlanPoint, PlanShape
+from planner.checks.read_plan import Outline, Work, read_work
+from planner.checks.sew_outlines import is_convex
+from planner.checks.size_pieces import Corner, Pair, Piece, Widened, read_pair, size_piece, why_not_pair, widen
+from planner.checks.surd import approach, read_surd
 
 _SIXTEENTH = Fraction(1, 16)
 _FINE = 1 << 40

@@ -10,13 +10,13 @@ from fractions import Fraction
 from math import lcm
 from typing import NamedTuple, TypeVar
 
-from planner.check_filling import Effort
-from planner.collect_faults import FaultList, quote
-from planner.file_keys import Keys
 from planner.measure import read_number
-from planner.names import Names, tidy_name, why_no_name
-from planner.nearest_name import NearestName
-from planner.read_yaml import Keyed, Listed, Node, Text, Unread
+from planner.reading.check_filling import Effort
+from planner.reading.collect_faults import FaultList, quote
+from planner.reading.file_keys import Keys
+from planner.reading.names import Names, tidy_name, why_no_name
+from planner.reading.nearest_name import NearestName
+from planner.reading.read_yaml import Keyed, Listed, Node, Text, Unread
 
 T = TypeVar("T", bound=str)
 

@@ -6,11 +6,11 @@ import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from planner.collect_faults import quote
-from planner.file_keys import FABRIC
-from planner.letter_fabrics import MOST_FABRICS, is_letter, letter_fabrics
 from planner.project import VALUE_WORDS, WEIGHTS, Fabric, Weight
-from planner.read_keys import Entry, Named, Reading, at, read_choice, read_keys, read_named, read_text
+from planner.reading.collect_faults import quote
+from planner.reading.file_keys import FABRIC
+from planner.reading.letter_fabrics import MOST_FABRICS, is_letter, letter_fabrics
+from planner.reading.read_keys import Entry, Named, Reading, at, read_choice, read_keys, read_named, read_text
 
 _VALUE = re.compile(r"[1-9]|10")
 _COLOUR = re.compile(r"#?([0-9a-fA-F]{3}|[0-9a-fA-F]{6})")

@@ -1,0 +1,1 @@
+"""From the text of a project file to a project, with all its faults."""
