@@ -52,12 +52,21 @@ class DraftedBlock:
     """
 
     name: str
+    swap: tuple[tuple[str, str], ...]  # (fabric of the draft, fabric in its place)
     width: int
     height: int
     patches: tuple[Patch, ...]
     parts: tuple[tuple[int, int], ...]
     copies: int
     line: int
+
+    @property
+    def title(self) -> str:
+        """The name, and what it has in place of the draft's fabrics: `star (amber for slate)`."""
+        if not self.swap:
+            return self.name
+        swaps = [f"{new} for {old}" for old, new in self.swap[:2]]
+        return f"{self.name} ({', '.join(swaps)}{' ...' if len(self.swap) > 2 else ''})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +130,7 @@ def lay_out_blocks(project: Project) -> Blocks:
     scale = lcm(*(value.denominator for drawing in drawn.values() for value in drawing.values()))
     index = {key: number for number, key in enumerate(copies)}
     drafted = tuple(
-        _place_on_grid(named[name], drawn[name], dict(swap), count, scale) for (name, swap), count in copies.items()
+        _place_on_grid(named[name], drawn[name], swap, count, scale) for (name, swap), count in copies.items()
     )
     return Blocks(scale, drafted, tuple((index[key], count) for key, count in made))
 
@@ -255,14 +264,17 @@ def _draw_logs(draft: Logs, place: _Place, into: _Drawing) -> None:
     into.parts.extend((first, first + many) for many in range(2, len(rectangles)))
 
 
-def _place_on_grid(block: Block, drawing: _Drawing, swap: dict[str, str], copies: int, scale: int) -> DraftedBlock:
+def _place_on_grid(
+    block: Block, drawing: _Drawing, swap: tuple[tuple[str, str], ...], copies: int, scale: int
+) -> DraftedBlock:
+    new = dict(swap)
     on_grid = {value: int(value * scale) for value in drawing.values()}
     patches = tuple(
-        Patch(swap.get(fabric, fabric), tidy_outline([(on_grid[x], on_grid[y]) for x, y in corners]))
+        Patch(new.get(fabric, fabric), tidy_outline([(on_grid[x], on_grid[y]) for x, y in corners]))
         for fabric, corners in drawing.patches
     )
     width, height = on_grid[drawing.width], on_grid[drawing.height]
-    return DraftedBlock(block.name, width, height, patches, tuple(drawing.parts), copies, block.line)
+    return DraftedBlock(block.name, swap, width, height, patches, tuple(drawing.parts), copies, block.line)
 
 
 def tidy_outline(corners: Iterable[Point]) -> Outline:

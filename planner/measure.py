@@ -143,6 +143,17 @@ class Ruler(NamedTuple):
         text = spell_number(shown) if self.measure == "in" else _spell_tenths(shown / INCHES_PER_CM)
         return Shown(text if is_exact else f"about {text}", is_exact)
 
+    def exact(self, size: Fraction) -> str:
+        """A size to the last digit, with its ending: `1/4`, `0.75 cm`; as a fraction where decimals never end."""
+        if self.measure == "in":
+            return spell_number(size)
+        value = size / INCHES_PER_CM
+        hundredths = value * 100
+        if hundredths.denominator != 1:
+            return f"{spell_number(value)} cm"
+        whole, rest = divmod(hundredths.numerator, 100)
+        return f"{whole}.{rest:02}".rstrip("0").rstrip(".") + " cm"
+
     def sides(self, first: Shown, second: Shown) -> str:
         """Two sides for the eye: `3 1/2 x 6 1/2`, `8.9 x 16.5 cm`."""
         return f"{first.words} x {second.words}{self.ending}"

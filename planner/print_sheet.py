@@ -28,8 +28,8 @@ def _join(lines: Iterator[str]) -> str:
 def _lines(sheet: Sheet, speaker: Speaker, session: Session | None) -> Iterator[str]:
     project, plan = sheet.plan.project, sheet.plan
     yield project.name
-    blocks = ", ".join(f"{block.copies} {block.name}" for block in plan.blocks.drafted)
-    seam = f"{speaker.to_cut(project.seam)}{speaker.ruler.ending}"
+    blocks = ", ".join(f"{block.copies} {block.title}" for block in plan.blocks.drafted)
+    seam = speaker.ruler.exact(project.seam)
     yield f"To make: {blocks}. Seam allowance {seam}. Sizes in {'inches' if project.measure == 'in' else 'cm'}."
     if session is not None:
         done, total = session.totals

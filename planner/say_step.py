@@ -157,7 +157,7 @@ class Speaker:
         )
 
     def _say_machine(self, work: MachineWork) -> StepWords:
-        seam = f"{self.to_cut(self.plan.project.seam)}{self.ruler.ending}"
+        seam = self.ruler.exact(self.plan.project.seam)
         if work.topic == "needle":
             thread = f", thread {self.plan.project.thread}" if self.plan.project.thread else ""
             return StepWords(
@@ -274,7 +274,7 @@ class Speaker:
         blocks = self.plan.blocks.drafted
         copies: dict[str, int] = {}
         for number in chain.blocks:
-            copies[blocks[number].name] = copies.get(blocks[number].name, 0) + blocks[number].copies
+            copies[blocks[number].title] = copies.get(blocks[number].title, 0) + blocks[number].copies
         return ", ".join(f"{many} {name}" for name, many in copies.items())
 
     def _mark(self, lying: Lying, eighths: int) -> str:
@@ -470,10 +470,10 @@ class Speaker:
         size = self.sides((finished[0] + 2 * seam, finished[1] + 2 * seam))
         return StepWords(
             "SQUARE UP",
-            f"{block.name} to {size}",
+            f"{block.title} to {size}",
             (
                 f"Centre the ruler on the design and trim to {size}",
-                f"{self.ruler.to_measure(seam).words}{self.ruler.ending} stays outside the design on all four sides",
+                f"{self.ruler.exact(seam)} stays outside the design on all four sides",
             ),
             (f"Finished it is {self.sides(finished)}",),
         )

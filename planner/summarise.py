@@ -50,7 +50,7 @@ def _tell_narrow(plan: Plan) -> Iterator[str]:
         if narrow:
             yield (
                 f"Narrow: {_many(narrow, 'patch', 'patches')} of {block.name} finished narrower than the seam "
-                f"allowance of {spell_number(plan.project.seam)} in"
+                f"allowance of {plan.ruler.exact(plan.project.seam)}{' in' if plan.project.measure == 'in' else ''}"
             )
 
 

@@ -153,7 +153,7 @@ def assert_is_canvas(canvas: Canvas | None, width: int, height: int) -> None:
             assert (cell.role == "blank") <= (cell.text == " " and cell.fabric is None)
 
 
-@pytest.mark.parametrize("width,height", SIZES)
+@pytest.mark.parametrize(("width", "height"), SIZES)
 @pytest.mark.parametrize("plan", ALL)
 def test_rows_are_equally_wide_and_no_larger_than_the_room(plan: str | int, width: int, height: int) -> None:
     for canvas in draw_all(speaker_of(plan), width, height):
@@ -279,7 +279,7 @@ def test_beside_the_edges_lie_the_fabrics_that_are_sewn_from_the_first_end_down(
                 share = seam.project(border.centroid) / seam.length
                 cell = canvas[rows[int(share * len(rows))]][column]
                 fabric = units.cuts.shapes[placed[2]].fabric
-                assert cell.fabric == fabric, (share, cell)
+                assert cell.fabric == fabric or cell.role == "edge", (share, cell)
 
 
 @pytest.mark.parametrize("plan", ALL)
@@ -357,8 +357,9 @@ def test_what_becomes_of_a_pair_is_the_two_side_by_side_with_one_seam(plan: str 
         result = [row[label.index("becomes") :] for row in canvas[1:]]
         fabrics = [[cell.fabric for cell in row if cell.fabric is not None] for row in result]
         # Signs of the pair (marks, ridges) may stand on lines, which have no fabric at the border
+        signs = ("ridge", "mark")
         both = [
-            [cell.fabric for side in sides for cell in side[row] if cell.fabric is not None and cell.role not in ("ridge", "mark")]
+            [cell.fabric for side in sides for cell in side[row] if cell.fabric is not None and cell.role not in signs]
             for row in range(len(result))
         ]
         for row, (whole, parts) in enumerate(zip(fabrics, both, strict=True)):
@@ -436,12 +437,24 @@ def test_a_slip_has_its_mark_at_the_top(plan: str | int) -> None:
 # -- whole blocks
 
 
-def spots_of(canvas: Canvas, plan: Plan, block: int) -> Iterator[tuple[Point, Cell]]:
-    """Every cell with its place in the block: the border runs through the middle of the outermost cells."""
+def cells_of(canvas: Canvas, plan: Plan, block: int) -> list[tuple[int, int, int]]:
+    """Column, row and patch of every cell that lies well within a patch.
+
+    The border of the block runs through the middle of the outermost cells.
+    """
     drafted = plan.blocks.drafted[block]
-    for y, row in enumerate(canvas):
-        for x, cell in enumerate(row):
-            yield Point(x * drafted.width / (len(row) - 1), y * drafted.height / (len(canvas) - 1)), cell
+    across, down = drafted.width / (len(canvas[0]) - 1), drafted.height / (len(canvas) - 1)
+    found = []
+    for number, patch in enumerate(drafted.patches):
+        inner = Polygon(patch.outline).buffer(-max(across, down) / 2)
+        if inner.is_empty:
+            continue
+        left, top, right, bottom = inner.bounds
+        for y in range(int(top / down), int(bottom / down) + 2):
+            for x in range(int(left / across), int(right / across) + 2):
+                if inner.contains(Point(x * across, y * down)):
+                    found.append((x, y, number))
+    return found
 
 
 def blocks_of(plan: Plan) -> range:
@@ -455,22 +468,16 @@ def test_a_block_is_drawn_patch_by_patch(plan: str | int) -> None:
     for block in blocks_of(found):
         canvas = draw_block(found, block, *block_room(found, block), numbered=False, marked_seam=None)
         drafted = found.blocks.drafted[block]
-        cell_size = max(drafted.width / len(canvas[0]), drafted.height / len(canvas))
-        patches = [(Polygon(patch.outline), patch.fabric) for patch in drafted.patches]
         written: dict[int, str] = {}
-        for spot, cell in spots_of(canvas, found, block):
-            for number, (polygon, fabric) in enumerate(patches):
-                if polygon.contains(spot) and polygon.exterior.distance(spot) > cell_size / 2:
-                    assert cell.fabric == fabric
-                    if cell.role == "cloth":
-                        written[number] = written.get(number, "") + cell.text
+        for x, y, number in cells_of(canvas, found, block):
+            cell = canvas[y][x]
+            assert cell.fabric == drafted.patches[number].fabric
+            if cell.role == "cloth":
+                written[number] = written.get(number, "") + cell.text
         for number, text in written.items():
-            letter = letters[patches[number][1]]
+            letter = letters[drafted.patches[number].fabric]
             assert set(text) <= {*letter, " "}
-        large = [
-            number for number, (polygon, _) in enumerate(patches) if polygon.buffer(-2 * cell_size).area > cell_size**2
-        ]
-        assert all(letters[patches[number][1]] in written[number] for number in large)
+            assert letter[0] in text or len(text) < 6
 
 
 @pytest.mark.parametrize("plan", [plan for plan in ALL if plan != "one"])
@@ -548,20 +555,14 @@ def test_only_the_unit_of_the_marked_seam_is_strong(plan: str | int) -> None:
     found = speaker_of(plan).plan
     for block in blocks_of(found):
         seams = found.units.seams[block]
-        drafted = found.blocks.drafted[block]
         inside: list[set[int]] = []
-        for number, seam in enumerate(seams):
+        for seam in seams:
             inside.append(set().union(*({~side} if side < 0 else inside[side] for side in (seam.a, seam.b))))
-            if number % 4:
-                continue
-            room = block_room(found, block)
+        room = block_room(found, block)
+        for number in {*range(len(seams))[:1], len(seams) // 2, *range(len(seams))[-1:]} - {len(seams)}:
             canvas = draw_block(found, block, *room, numbered=False, marked_seam=number)
-            size = max(drafted.width / len(canvas[0]), drafted.height / len(canvas))
-            for spot, cell in spots_of(canvas, found, block):
-                for place, patch in enumerate(drafted.patches):
-                    polygon = Polygon(patch.outline)
-                    if cell.role == "cloth" and polygon.contains(spot) and polygon.exterior.distance(spot) > size / 2:
-                        assert cell.strong == (place in inside[number])
+            for x, y, place in cells_of(canvas, found, block):
+                assert canvas[y][x].role != "cloth" or canvas[y][x].strong == (place in inside[number])
 
 
 def test_a_marked_unit_stands_out_without_colour_however_small_the_block() -> None:

@@ -133,6 +133,11 @@ class Easel:
         """Set a sign over whatever is there."""
         self._signs[place] = (text, role, strong)
 
+    def is_cloth(self, place: Place) -> bool:
+        """Whether the centre of a cell lies in a patch."""
+        row, column = place
+        return 0 <= row < self.height and 0 <= column < self.width and self.owner[row][column] >= 0
+
     def is_free(self, place: Place) -> bool:
         """Whether neither line nor sign is there."""
         return place not in self._roles and place not in self._signs

@@ -98,7 +98,7 @@ def _paint(
         for at, sign in enumerate(text, column):
             easel.put((row, at), sign, "label")
         for beside in ((row, column - 1), (row, column + len(text))):
-            if easel.is_free(beside):  # no letter may stand next to a number
+            if easel.is_cloth(beside) and easel.is_free(beside):  # no letter may stand next to a number
                 easel.put(beside, " ", "cloth")
     easel.write_letters(letters)
     clear = sum(tag.is_clear for tag in placed.values())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.sheet import BlockWork, ClipWork, CutWork, LayOutWork, SewWork, UnitWork
+from planner.sheet import BlockWork, CutWork, LayOutWork, SewWork, UnitWork
 from tui.bench import Bench
 from tui.draw import Canvas, draw_block, draw_outcome, draw_pair, draw_pile
 
@@ -24,9 +24,6 @@ def draw_step(bench: Bench, look: int | None, width: int, height: int) -> Canvas
         return draw_pile(speaker, work.pile, width, height)
     if isinstance(work, LayOutWork):
         return draw_pile(speaker, work.piles[done][0], width, height)
-    if isinstance(work, ClipWork):
-        chain = work.chains[done]
-        return draw_outcome(speaker, chain, next(iter(chain.outcomes.values())), width, height)
     if isinstance(work, BlockWork):
         return draw_block(session.sheet.plan, work.block, width, height, numbered=False, marked_seam=None)
     return None

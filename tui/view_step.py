@@ -72,7 +72,9 @@ def _again(bench: Bench, step: Step) -> tuple[str, ...]:
         return ()
     waits = bench.session.left_of(step) - bench.session.can_do(bench.session.sheet.number_of[step.name])
     again = f"{more} of these {'is' if more == 1 else 'are'} to make again"
-    return (f"{again}; {waits} wait for their pieces" if waits > 0 else again,)
+    if waits <= 0:
+        return (again,)
+    return (f"{again}; {waits} {'waits for its pieces' if waits == 1 else 'wait for their pieces'}",)
 
 
 def _then(bench: Bench, number: int) -> str:
@@ -99,7 +101,7 @@ def _then(bench: Bench, number: int) -> str:
 
 def _view_end(bench: Bench, notice: str, is_trouble: bool) -> CardView:
     done, total = bench.session.totals
-    blocks = ", ".join(f"{block.copies} {block.name}" for block in bench.sheet.plan.blocks.drafted)
+    blocks = ", ".join(f"{block.copies} {block.title}" for block in bench.sheet.plan.blocks.drafted)
     return CardView(
         project=bench.sheet.plan.project.name,
         place="100 %",

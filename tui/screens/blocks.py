@@ -27,7 +27,7 @@ class BlocksScreen(PageScreen):
         blocks = self._bench.sheet.plan.blocks.drafted
         block = blocks[self._block]
         which = f"   block {self._block + 1} of {len(blocks)}" if len(blocks) > 1 else ""
-        return f"{block.copies} {block.name}{which}"
+        return f"{block.copies} {block.title}{which}"
 
     def _rows(self) -> list[Span | Row]:
         plan = self._bench.sheet.plan

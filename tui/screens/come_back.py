@@ -50,7 +50,7 @@ def _lines(bench: Bench) -> list[Span]:
     lines += lying_lines(bench)
     project = bench.sheet.plan.project
     thread = f", {project.thread} thread" if project.thread else ""
-    seam = f"{speaker.to_cut(project.seam)}{speaker.ruler.ending}"
+    seam = speaker.ruler.exact(project.seam)
     lines += [
         Span("At the machine", "title"),
         Span(f"   {seam} seam{thread}, stitch about 2.5"),

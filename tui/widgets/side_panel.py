@@ -64,7 +64,7 @@ class SidePanel(RowsWidget):
         state = (block, seam, width)
         if self._drawn is None or self._drawn[0] != state:
             canvas = draw_block(plan, block, width, BLOCK_HEIGHT, numbered=False, marked_seam=seam)
-            name = plan.blocks.drafted[block].name
+            name = plan.blocks.drafted[block].title
             self._drawn = (state, [(Span(name[:width], "strong"),), *canvas])
         return self._drawn[1]
 
