@@ -8,7 +8,6 @@ from functools import cached_property
 from typing import NamedTuple
 
 from planner.blocks import Point
-from planner.build_units import Side
 from planner.cut_list import CutEntry
 from planner.cut_sizes import Piece
 from planner.feed_units import count_eighths
@@ -256,7 +255,7 @@ class Speaker:
         does = [
             f"On the left {low}{self._mark(under, eighths)}; on the right {high}{self._mark(top, eighths)}: "
             "turn it over onto the left one like a page",
-            f"Right sides together; sew {self._edge(chain)}, the upper end first",
+            f"Right sides together; sew {self._edge(chain, low, high)}, the upper end first",
             self._pin_words(chain),
         ]
         does += self._match_words(chain, high if low != high else f"the upper {high}", low if low != high
@@ -286,29 +285,32 @@ class Speaker:
             return ""
         return f", mark {_WAYS[(2 * lying.turn + eighths) % 8]}"
 
-    def _edge(self, chain: Chain) -> str:
+    def _edge(self, chain: Chain, low: str, high: str) -> str:
+        """The edges that are sewn together: by their length where both are upright rectangles, else by their looks."""
         unit = self.plan.units.units[chain.unit]
+        assert unit.a is not None
+        assert unit.b is not None
         (px, py), (qx, qy) = unit.seam
-        if unit.a is not None and unit.b is not None and self._is_square_end(unit.a) and self._is_square_end(unit.b):
+        if self.plan.words.is_rectangle(unit.a.unit) and self.plan.words.is_rectangle(unit.b.unit):
             along = self.plan.blocks.inches(max(abs(qx - px), abs(qy - py))) + 2 * self.plan.project.seam
             return f"the {self.ruler.to_measure(along).words}{self.ruler.ending} edge"
         square = (qx - px) ** 2 + (qy - py) ** 2
-        others = [other for side in (unit.a, unit.b) if side is not None for other in self._other_edges(side, square)]
+        looks_a, looks_b = (self._look_of_edge(side.unit, square) for side in (unit.a, unit.b))
+        under, top = (looks_b, looks_a) if feed_of(self.plan, chain.unit).a_on_top else (looks_a, looks_b)
+        if under == top:
+            return f"{under}s" if under.startswith("the ") else "the edges between them"
+        return f"{top} of {high} to {under} of {low}"
+
+    def _look_of_edge(self, number: int, square: int) -> str:
+        """The edge of a unit that has this squared length: the long or the short one, or merely an edge."""
+        outline = self.plan.words.outline(number)
+        others = [(outline[n][0] - x) ** 2 + (outline[n][1] - y) ** 2 for n, (x, y) in enumerate(outline, -1)]
+        others.remove(square)
         if all(other < square for other in others):
             return "the long edge"
-        if all(other > square for other in others):
-            return "the short edge"
-        return "the edge between them"
-
-    def _other_edges(self, side: Side, square: int) -> list[int]:
-        """The squared lengths of a side's edges, one of the seam's own length left out."""
-        outline = self.plan.words.outline(side.unit)
-        lengths = [(outline[n][0] - x) ** 2 + (outline[n][1] - y) ** 2 for n, (x, y) in enumerate(outline, -1)]
-        lengths.remove(square)
-        return lengths
-
-    def _is_square_end(self, side: Side) -> bool:
-        return self.plan.words.is_rectangle(side.unit)
+        if all(other >= square for other in others) and any(other > square for other in others):
+            return "a short edge" if square in others else "the short edge"
+        return "an edge"
 
     def _pin_words(self, chain: Chain) -> str:
         pins = len(pins_of(self.plan, chain.unit))
