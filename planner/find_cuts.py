@@ -260,16 +260,17 @@ class _Search:
             self.looks += len(region.patches)
             if not self.keep_going():
                 raise InterruptedError
-            region.cuts = self._cut(region, freely=self.looks <= self.free_looks)
+            region.cuts = self._cut(region)
             for cut in region.cuts:
                 for seat in (cut.left, cut.right):
                     if seat.region not in done:
                         done.add(seat.region)
                         waiting.append(seat.region)
 
-    def _cut(self, region: Region, freely: bool) -> tuple[CutOption, ...]:
+    def _cut(self, region: Region) -> tuple[CutOption, ...]:
         places = self.find_lines(region)
-        if not freely and places:
+        self.looks += len(region.patches) * len(places)
+        if self.looks > self.free_looks and places:
             # The one that halves it best; a straight one and a short one before others.
             half = len(region.patches)
             places = [min(places, key=lambda found: (abs(2 * found[2] - half), found[0] not in _UPRIGHT, found[:2]))]

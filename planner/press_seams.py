@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import NamedTuple
 
 from planner.batch_seams import Batches
@@ -21,6 +22,7 @@ from planner.find_cuts import always
 from planner.find_joins import Joins, follow, is_on_normal_side, joins_of_block
 from planner.least_cost import LeastCost, Literal
 from planner.project import WEIGHTS, Fabric, Wish
+from planner.tie_bits import Ties
 
 
 class Sewn(NamedTuple):
@@ -67,11 +69,15 @@ def press_seams(
 ) -> Pressing:
     """The best directions for all seams, given what is already sewn and pressed."""
     leanings = _lean(units, joins, {fabric.name: fabric for fabric in fabrics})
-    problem = _Problem(units, batches, joins, feeds, leanings, keep_going)
-    try:
-        return problem.solve(prefer, sewn)
-    finally:
-        problem.cost.close()
+    for is_tied in (True, False):
+        problem = _Problem(units, batches, joins, feeds, leanings, is_tied, keep_going)
+        try:
+            pressing = problem.solve(prefer, sewn)
+        finally:
+            problem.cost.close()
+        if pressing is not None:
+            return pressing
+    raise AssertionError("without ties every problem has an answer")
 
 
 class Ridge(NamedTuple):
@@ -155,6 +161,13 @@ def _needle(join_ahead: bool, feed: Feed, seam: tuple[Point, Point]) -> bool:
 
 
 class _Problem:
+    """The formula of one project.
+
+    Where all joins can nest at once (nearly always) the seams that they tie together are one choice, and so are the
+    units of a kind where all kinds can then be pressed one way: with `is_tied` only what is left free goes to the
+    solver. Where that cannot be, `solve` says None, and the whole is solved untied.
+    """
+
     def __init__(
         self,
         units: Units,
@@ -162,6 +175,7 @@ class _Problem:
         joins: Joins,
         feeds: tuple[Feed | None, ...],
         leanings: tuple[Leaning, ...],
+        is_tied: bool,
         keep_going: Callable[[], bool],
     ) -> None:
         self.units = units
@@ -169,25 +183,76 @@ class _Problem:
         self.joins = joins
         self.feeds = feeds
         self.leanings = leanings
+        self.is_tied = is_tied
         self.cost = LeastCost(keep_going)
         self.copies = [block.copies for block in units.cuts.blocks.drafted]
         self.on_normal = [unit.a is not None and is_on_normal_side(units, unit.a, unit.seam) for unit in units.units]
-        # One variable a seam: do its allowances fall to its side a?
-        self.to_a: list[list[Literal]] = [[self.cost.variable() for _ in seams] for seams in units.seams]
+        # Seams are bits, numbered through all blocks: do the allowances fall to the seam's side a?
+        self.first = list(accumulate((len(seams) for seams in units.seams), initial=0))
+        self.to_a: list[list[Literal]] = []
 
-    def solve(self, prefer: tuple[Wish, ...], sewn: Sequence[Sewn]) -> Pressing:
-        if sewn:
-            self.cost.grant(self._use_sewn(sewn))
-        nests = list(self._nest())
-        clashes = self.cost.grant(nests)
-        kinds, seconds = self._keep_alike()
-        two_ways = self.cost.grant(kinds)
-        second = self.cost.grant(seconds)
+    def solve(self, prefer: tuple[Wish, ...], sewn: Sequence[Sewn]) -> Pressing | None:
+        ties = Ties(self.first[-1])
+        if self.is_tied and not self._tie_joins(ties):
+            return None
+        one_way = ties.copy()
+        all_one_way = self.is_tied and self._tie_kinds(one_way)
+        self._name_bits(one_way if all_one_way else ties)
+        if sewn and self.cost.grant(self._use_sewn(sewn)) and self.is_tied:
+            return None  # what is sewn may be worth a clash or a second version: that needs the whole formula
+        clashes = two_ways = second = 0
+        if not self.is_tied:
+            clashes = self.cost.grant(list(self._nest()))
+        if not all_one_way:
+            kinds, seconds = self._keep_alike()
+            two_ways = self.cost.grant(kinds)
+            second = self.cost.grant(seconds)
         for wish in prefer:
             self.cost.grant(self._wish(wish))
-        self.cost.settle(self._in_order())
+        self.cost.settle(dict.fromkeys(self._in_order()))
         to_a = tuple(tuple(self.cost.is_true(literal) for literal in literals) for literals in self.to_a)
         return Pressing(to_a, clashes, two_ways, second, self.leanings)
+
+    def _tie_joins(self, ties: Ties) -> bool:
+        """Tie the seams of every join so that it nests; False where they cannot all."""
+        return all(
+            ties.tie(self.first[block] + first, self.first[block] + second, join.a_ahead == join.b_ahead)
+            for block in range(len(self.units.seams))
+            for _, join, first, second in joins_of_block(self.units, self.joins, block)
+        )
+
+    def _tie_kinds(self, ties: Ties) -> bool:
+        """Tie the seams of every kind so that it is pressed one way; False where they cannot all."""
+        return all(
+            ties.tie(
+                self.first[block] + number,
+                self.first[members[0][0]] + members[0][1],
+                self.on_normal[unit] != self.on_normal[members[0][2]],
+            )
+            for members in self._members().values()
+            for block, number, unit in members[1:]
+        )
+
+    def _name_bits(self, ties: Ties) -> None:
+        """A variable for every bit that decides itself; the others are that of theirs, or its opposite."""
+        variable: dict[int, Literal] = {}
+        for block, seams in enumerate(self.units.seams):
+            literals = []
+            for number in range(len(seams)):
+                bit, opposite = ties.find(self.first[block] + number)
+                if bit not in variable:
+                    variable[bit] = self.cost.variable()
+                literals.append(-variable[bit] if opposite else variable[bit])
+            self.to_a.append(literals)
+
+    def _members(self) -> dict[int, list[tuple[int, int, int]]]:
+        """The seams of every kind that can be pressed two ways: (block, seam, unit). Others are merely turned."""
+        of_kind: dict[int, list[tuple[int, int, int]]] = {}
+        for block, number, seam in self._seams():
+            unit = self.units.units[seam.unit]
+            if unit.period == 4:
+                of_kind.setdefault(unit.kind, []).append((block, number, seam.unit))
+        return of_kind
 
     def _seams(self) -> Iterator[tuple[int, int, Seam]]:
         for block, seams in enumerate(self.units.seams):
@@ -211,13 +276,8 @@ class _Problem:
 
     def _keep_alike(self) -> tuple[list[tuple[Literal, int]], list[tuple[Literal, int]]]:
         """Wishes that a kind is pressed one way only, and that few units are in its second pile."""
-        of_kind: dict[int, list[tuple[int, int, int]]] = {}
-        for block, number, seam in self._seams():
-            unit = self.units.units[seam.unit]
-            if unit.period == 4:  # others are turned, not pressed two ways
-                of_kind.setdefault(unit.kind, []).append((block, number, seam.unit))
         kinds, seconds = [], []
-        for members in of_kind.values():
+        for members in self._members().values():
             if len(members) == 1:
                 continue
             first_pile, one_way = self.cost.variable(), self.cost.variable()

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 from math import dist
+from typing import Any
 
 import pytest
 from drafts import write_project
@@ -306,13 +307,9 @@ def test_ridges_and_pins_stand_where_they_are_under_the_needle(plan: str | int) 
         rows = edge_rows(canvas)
         assert rows == list(range(rows[0], rows[-1] + 1))
         feed = feed_of(speaker.plan, chain.unit)
-        length = dist(feed.first, feed.last)
-
-        def row_of(point: tuple[int, int], rows: list[int] = rows, feed=feed, length=length) -> float:
-            return rows[0] + dist(feed.first, point) / length * (len(rows) - 1)
-
+        share = (len(rows) - 1) / dist(feed.first, feed.last)
         pins = [row for row in rows if canvas[row][left].role == "pin"]
-        wanted = [row_of(point) for point in pins_of(speaker.plan, chain.unit)]
+        wanted = [rows[0] + share * dist(feed.first, point) for point in pins_of(speaker.plan, chain.unit)]
         assert len(pins) == len(wanted)
         assert all(abs(pin - want) <= 1 for pin, want in zip(pins, wanted, strict=True))
         assert (pins[0], pins[-1]) == (rows[0], rows[-1])
@@ -323,7 +320,8 @@ def test_ridges_and_pins_stand_where_they_are_under_the_needle(plan: str | int) 
         found = [one for one in found if canvas[one[0]][left - 1].role == "ridge"]
         signs = {True: "↑", False: "↓"}
         assert [one[1:] for one in found] == [(signs[under], signs[top]) for _, top, under in ridges]
-        assert all(abs(one[0] - row_of(ridge[0])) <= 1 for one, ridge in zip(found, ridges, strict=True))
+        wanted = [rows[0] + share * dist(feed.first, at) for at, _, _ in ridges]
+        assert all(abs(row - want) <= 1 for (row, _, _), want in zip(found, wanted, strict=True))
         assert {one[0] for one in found} <= set(pins)
 
 
@@ -516,7 +514,15 @@ def find_tags(canvas: Canvas) -> dict[int, Tag]:
     return found
 
 
-def match_tags(tags: list[Tag], batch: list[str], seams, patches, canvas: Canvas, plan: Plan, block: int) -> bool:
+def match_tags(
+    tags: list[Tag],
+    batch: list[str],
+    seams: Mapping[str, Any],
+    patches: Mapping[str, Any],
+    canvas: Canvas,
+    plan: Plan,
+    block: int,
+) -> bool:
     """Whether each seam of a batch has one of the tags on it, whose arrow points to the side that is pressed to."""
     drafted = plan.blocks.drafted[block]
     across = (len(canvas[0]) - 1) / float(plan.blocks.inches(drafted.width))

@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
+from points import Point, find_side, read_outline, read_point, turn
+
 from planner.checks import plan_file
 from planner.plan import Plan
 
-Point = tuple[Fraction, Fraction]
 Letter = Literal["a", "b"]
 Asked = tuple[tuple[str, Letter], ...]  # granted where each of these seams is pressed to the side beside it
 
@@ -32,7 +33,7 @@ class Wishing:
 
     def __init__(self, plan: Plan, printed: plan_file.Plan) -> None:
         self.printed = printed
-        self.outlines = {patch["id"]: [read_point(p) for p in patch["corners"]] for patch in printed["patches"]}
+        self.outlines = {patch["id"]: read_outline(patch) for patch in printed["patches"]}
         self.fabrics = {fabric["id"]: fabric for fabric in printed["fabrics"]}
         self.fabric_of = {patch["id"]: patch["fabric"] for patch in printed["patches"]}
         self.middles = {block["id"]: self._middle(block) for block in printed["blocks"]}
@@ -91,10 +92,11 @@ class Wishing:
         assert along != 0, "a seam along the seam it meets"
         return "a" if self._lies(seam, "a") * along > 0 else "b"
 
-    def _lies(self, seam: Seen, side: Letter) -> Fraction:
-        """Above 0 where a side lies where turning from x to y leads, seen along the seam."""
-        corners = [corner for patch in seam.sides[side] for corner in self.outlines[patch]]
-        return max((turn(seam.start, seam.end, corner) for corner in corners), key=abs)
+    def _lies(self, seam: Seen, side: Letter) -> int:
+        """1 where a side lies where turning from x to y leads, seen along the seam; else -1."""
+        return find_side(
+            seam.start, seam.end, [corner for patch in seam.sides[side] for corner in self.outlines[patch]]
+        )
 
     def _along(self, seam: Seen, side: Letter, what: Literal["weight", "value"]) -> Fraction:
         """Weight or value of the fabrics along the seam, each times the length it takes there."""
@@ -119,16 +121,6 @@ class Wishing:
         ]
         points = {end for other in inner for end in (other.start, other.end)}
         return sum(turn(seam.start, seam.end, point) == 0 for point in points)
-
-
-def read_point(texts: plan_file.PlanPoint) -> Point:
-    x, y = (sum((Fraction(word) for word in text.split()), start=Fraction(0)) for text in texts)
-    return x, y
-
-
-def turn(start: Point, end: Point, point: Point) -> Fraction:
-    """Above 0 where the way start, end, point turns from x to y; 0 where the three lie in line."""
-    return (end[0] - start[0]) * (point[1] - start[1]) - (end[1] - start[1]) * (point[0] - start[0])
 
 
 def _minus(one: Point, other: Point) -> Point:

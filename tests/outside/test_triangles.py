@@ -21,9 +21,7 @@ NORTH_HAMPSHIRE = (
 )
 FORMULAS = "K. Combs, Formulas for Quilters, 2002, karencombs.com"
 HOW_TO_CUT = "How to measure and cut triangles, grannymaudsgirl.wordpress.com, 11 June 2018"
-DELAWARE = (
-    "delawarequilts.com, block pages Friendship Star and Ohio Star Variation; angelthings.com, April 2001 block"
-)
+DELAWARE = "delawarequilts.com, block pages Friendship Star and Ohio Star Variation; angelthings.com, April 2001 block"
 MINI_MADNESS = "June Mini Madness blocks 9 and 20, pamelaquilts.com, 2020"
 CHART = "Scissortail Quilting, Quarter square triangle chart, scissortailquilting.com"
 GEESE = "Four geese chart, members.shaw.ca/beverlysquiltingpage/ffg.htm, undated"
@@ -153,7 +151,7 @@ def test_any_allowance_is_added_three_and_a_half_or_five_times_and_is_never_shor
         (entry, _) = print_out(plan_unit("4", f"rows: [[{draft}]]", 1, seam))["cut"]
         more = read_number(entry["cut"][1]) - 4
         assert more == times * allowance
-        # more >= (2 + roots sqrt(2)) allowances, and by no more than a tenth of... an eighth of an inch at 1/4
+        # At least 2 + roots sqrt(2) allowances, and less than half an allowance more: 1/8 in at 1/4
         over = more - 2 * allowance
         assert over * over >= 2 * (roots * allowance) ** 2
         assert (over - allowance / 2) ** 2 < 2 * (roots * allowance) ** 2
