@@ -183,7 +183,7 @@ class Easel:
 
     def fade_letters(self, strong: Sequence[bool], sign: str) -> None:
         """Write a faint sign in place of the letters of all patches that are not strong."""
-        for (row, column) in self.written:
+        for row, column in self.written:
             if not strong[self.owner[row][column]]:
                 self.written[(row, column)] = sign
 

@@ -87,9 +87,7 @@ def _view(scene: Scene, fit: Fit) -> View:
     return View(left, top, fit.start, fit.start, fit.across, fit.down)
 
 
-def _paint(
-    easel: Easel, scene: Scene, view: View, fit: Fit, tags: tuple[Tag, ...], letters: Sequence[str]
-) -> int:
+def _paint(easel: Easel, scene: Scene, view: View, fit: Fit, tags: tuple[Tag, ...], letters: Sequence[str]) -> int:
     """Paint the block; the answer is how many letters and numbers have no room, or no clear one."""
     paint_scene(easel, scene, view, fit.detail)
     placed = place_tags(tags, scene.border, view.spot, easel.width, easel.height)

@@ -130,9 +130,7 @@ def place_tags(
     return placed
 
 
-def _find_lines(
-    tags: Sequence[Tag], border: Sequence[Point], spot: Callable[[float, float], Spot]
-) -> dict[Place, int]:
+def _find_lines(tags: Sequence[Tag], border: Sequence[Point], spot: Callable[[float, float], Spot]) -> dict[Place, int]:
     """Which seam runs through a cell."""
     lines: dict[Place, int] = {}
     for number, tag in enumerate(tags):

@@ -6,13 +6,12 @@ from collections.abc import Mapping
 from typing import ClassVar, get_args
 
 from rich.segment import Segment
-from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tui.draw import Cell
 from tui.fabric_colours import FabricColour
 from tui.lay_out_card import Role, Row, Span
+from tui.widgets.cell_style import Page, style_of
 
 ROW_CLASSES = {f"rows--{role}" for role in get_args(Role)}
 _STYLES = {"title": "bold", "strong": "bold", "why": "italic", "banner": "bold reverse", "trouble": "bold reverse"}
@@ -28,23 +27,16 @@ class ShowsRows(Widget):
 
     colours: Mapping[str, FabricColour] = {}
 
-    def strip_of(self, row: Row, width: int) -> Strip:
-        """One row, exactly `width` columns wide."""
+    def strip_of(self, row: Row, width: int, is_faint: bool = False) -> Strip:
+        """One row, exactly `width` columns wide. `is_faint`: of its picture only the strong cloth is meant."""
         segments = []
+        page = Page(self.get_component_rich_style("rows--plain"), self.get_component_rich_style("rows--rest"))
         for part in row:
             if isinstance(part, Span):
                 segments.append(Segment(part.text, self.get_component_rich_style(f"rows--{part.role}")))
             else:
-                segments.append(Segment(part.text, self._cell_style(part)))
+                segments.append(Segment(part.text, style_of(part, self.colours, page, is_faint)))
         return Strip(segments).simplify().adjust_cell_length(width, self.rich_style)
-
-    def _cell_style(self, cell: Cell) -> Style:
-        base = self.get_component_rich_style("rows--plain")
-        colour = self.colours.get(cell.fabric) if cell.fabric is not None else None
-        bold = cell.strong or cell.role in ("sew", "ridge", "pin", "mark", "label")
-        if colour is None:
-            return base + Style(bold=bold)
-        return base + Style(color=colour.text, bgcolor=colour.cloth, bold=bold)
 
 
 class RowsWidget(ShowsRows):

@@ -11,6 +11,7 @@ from tui.bench import Bench
 from tui.draw import draw_block
 from tui.fabric_colours import FabricColour
 from tui.lay_out_card import Row, Span
+from tui.widgets.cell_style import has_strong_cloth
 from tui.widgets.rows import RowsWidget
 
 BLOCK_HEIGHT = 17
@@ -25,6 +26,7 @@ class SidePanel(RowsWidget):
         self._bench = bench
         self._look: int | None = None
         self._rows: list[Row] | None = None
+        self._is_faint = False
         self._drawn: tuple[object, list[Row]] | None = None
 
     def show(self, look: int | None) -> None:
@@ -39,7 +41,7 @@ class SidePanel(RowsWidget):
     def render_line(self, y: int) -> Strip:
         if self._rows is None:
             self._rows = self._lay_out(self.size.width, self.size.height)
-        return self.strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width)
+        return self.strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width, self._is_faint)
 
     def _lay_out(self, width: int, height: int) -> list[Row]:
         session = self._bench.session
@@ -64,6 +66,7 @@ class SidePanel(RowsWidget):
         state = (block, seam, width)
         if self._drawn is None or self._drawn[0] != state:
             canvas = draw_block(plan, block, width, BLOCK_HEIGHT, numbered=False, marked_seam=seam)
+            self._is_faint = has_strong_cloth(canvas)
             name = plan.blocks.drafted[block].title
             self._drawn = (state, [(Span(name[:width], "strong"),), *canvas])
         return self._drawn[1]

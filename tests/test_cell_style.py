@@ -9,7 +9,8 @@ from textual.app import App, ComposeResult
 
 from tui.canvas import BLANK, Canvas, Cell
 from tui.fabric_colours import FabricColour, contrast
-from tui.widgets.picture import Page, Picture, strip_of, style_of
+from tui.widgets.cell_style import Page, has_strong_cloth, style_of
+from tui.widgets.lines import Lines
 
 COLOURS = {"navy": FabricColour("#2c4b71", "#ffffff"), "shell": FabricColour("#f4cac1", "#000000")}
 PAGE = Page(Style(color="#e0e0e0", bgcolor="#121212"), Style(color="#a0a0a0", bgcolor="#121212"))
@@ -23,44 +24,21 @@ CANVAS: Canvas = (
 
 
 class OnePicture(App[None]):
-    def __init__(self, canvas: Canvas | None) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self.shown = Picture(COLOURS)
-        self.first = canvas
+        self.shown = Lines(CANVAS, COLOURS)
 
     def compose(self) -> ComposeResult:
         yield self.shown
 
-    def on_mount(self) -> None:
-        self.shown.canvas = self.first
 
-
-def lines_of(picture: Picture) -> list[str]:
-    return [picture.render_line(y).text for y in range(picture.size.height)]
-
-
-async def test_a_picture_is_as_large_as_its_canvas_and_shows_every_sign() -> None:
-    app = OnePicture(CANVAS)
-    async with app.run_test(size=(40, 10)) as pilot:
-        await pilot.pause()
-        assert app.shown.size == (5, 3)
-        assert lines_of(app.shown) == ["C    ", "n│s║ ", "[/]╫ "]
-
-
-async def test_another_canvas_takes_its_place_and_none_takes_no_room() -> None:
-    app = OnePicture(CANVAS)
-    async with app.run_test(size=(40, 10)) as pilot:
-        app.shown.canvas = CANVAS[:1]
-        await pilot.pause()
-        assert lines_of(app.shown) == ["C    "]
-        app.shown.canvas = None
-        await pilot.pause()
-        assert app.shown.size.height == 0
+def lines_of(shown: Lines) -> list[str]:
+    return [shown.render_line(y).text.rstrip() for y in range(3)]
 
 
 @pytest.mark.parametrize("theme", ["textual-dark", "textual-light"])
 async def test_words_and_lines_can_be_read_in_dark_and_in_light(theme: str) -> None:
-    app = OnePicture(CANVAS)
+    app = OnePicture()
     app.theme = theme
     async with app.run_test(size=(40, 10)) as pilot:
         await pilot.pause()
@@ -74,13 +52,21 @@ async def test_words_and_lines_can_be_read_in_dark_and_in_light(theme: str) -> N
                     assert contrast(*colours) >= 4.5, segment
 
 
-async def test_without_colour_all_signs_are_there(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("NO_COLOR", "1")
-    app = OnePicture(CANVAS)
-    async with app.run_test(size=(40, 10)) as pilot:
-        await pilot.pause()
-        assert app.no_color
-        assert lines_of(app.shown) == ["C    ", "n│s║ ", "[/]╫ "]
+async def test_every_sign_is_there_and_without_colour_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    for value in (None, "1"):
+        monkeypatch.delenv("NO_COLOR", raising=False)
+        if value:
+            monkeypatch.setenv("NO_COLOR", value)
+        app = OnePicture()
+        async with app.run_test(size=(40, 10)) as pilot:
+            await pilot.pause()
+            assert app.no_color == bool(value)
+            assert lines_of(app.shown) == ["C", "n│s║", "[/]╫"]
+
+
+def test_a_picture_says_whether_one_part_of_it_is_meant() -> None:
+    assert not has_strong_cloth(CANVAS)
+    assert has_strong_cloth(((NAVY._replace(strong=True),),))
 
 
 def test_cloth_has_its_own_colours_and_what_lies_beside_it_the_pages() -> None:
@@ -108,9 +94,3 @@ def test_cloth_that_is_not_meant_goes_toward_the_page_and_can_still_be_read() ->
     page = "#121212"
     assert contrast(faint.bgcolor.get_truecolor().hex, page) < contrast(strong.bgcolor.get_truecolor().hex, page)
     assert contrast(faint.bgcolor.get_truecolor().hex, faint.color.get_truecolor().hex) >= 4.5
-
-
-def test_cells_of_one_style_are_one_segment() -> None:
-    strip = strip_of([Cell(sign, "navy", "cloth") for sign in " n n "], COLOURS, PAGE)
-    assert [segment.text for segment in strip] == [" n n "]
-    assert strip.cell_length == 5
