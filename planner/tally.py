@@ -107,7 +107,7 @@ def read_change(event: Event) -> Change:
             {str(name): int(many) for name, many in body.get(part, {}).items()}
             for part in ("done", "more", "lost", "returned")
         ]
-    except (ValueError, AttributeError, TypeError):
+    except (ValueError, AttributeError, TypeError, OverflowError, RecursionError):
         parts = [{}, {}, {}, {}]
     return Change(*parts)
 
@@ -116,7 +116,7 @@ def _read_letters(event: Event) -> dict[str, tuple[str, str]]:
     try:
         body = json.loads(event.body)
         return {str(pile): (str(letter), str(words)) for pile, (letter, words) in body.items()}
-    except (ValueError, AttributeError, TypeError):
+    except (ValueError, AttributeError, TypeError, OverflowError, RecursionError):
         return {}
 
 

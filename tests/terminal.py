@@ -70,7 +70,6 @@ class Terminal:
         is_powerless: bool = False,
     ) -> None:
         self.output = b""
-        self.status: int | None = None
         self._screen = pyte.Screen(*size)
         self._stream = pyte.ByteStream(self._screen)
         self._rest = b""  # of the output, where a sequence is not whole yet
@@ -160,8 +159,7 @@ class Terminal:
         end = time.monotonic() + seconds
         while self._handle >= 0 and time.monotonic() < end and self._read(end - time.monotonic()):
             pass
-        self.status = self.process.wait(max(0.1, end - time.monotonic()))
-        return self.status
+        return self.process.wait(max(0.1, end - time.monotonic()))
 
     def _read(self, seconds: float) -> bool:
         """Take in what has been written, waiting for it so long; False where nothing more will come in that time."""
@@ -233,7 +231,6 @@ def _clean_environment(folder: Path, more: Mapping[str, str]) -> dict[str, str]:
         "SEAMRUN_STATE": str(home / "state"),
         "SEAMRUN_SETTINGS": str(home / "settings.yaml"),
         "PYTHONPATH": str(TOP),
-        "PYTHONDONTWRITEBYTECODE": "1",
         "TERM": "xterm-256color",
         "LC_ALL": "C.UTF-8",
     }

@@ -217,11 +217,19 @@ def _sizes(piece: Piece) -> object:
 
 
 @pytest.mark.xfail(strict=True, reason="the grid round a corner is searched whole: half as narrow, four times as long")
-def test_a_needle_is_sized_as_fast_as_any_piece() -> None:
+def test_a_needle_four_times_as_narrow_takes_not_much_more_than_four_times_as_long() -> None:
+    assert time_needle(Fraction(1, 96)) < 8 * time_needle(Fraction(1, 24))
+
+
+def time_needle(slope: Fraction) -> float:
+    """Seconds to size a needle 12 in long, askew to the grain: the better of two tries."""
     nothing, side = Fraction(0), Fraction(12)
-    begun = perf_counter()
-    size_piece(((nothing, nothing), (side, side / 256), (side, side / 128)), Fraction(1, 4))
-    assert perf_counter() - begun < 0.5
+    tries = []
+    for _ in range(2):
+        begun = perf_counter()
+        size_piece(((nothing, nothing), (side, side * slope / 2), (side, side * slope)), Fraction(1, 4))
+        tries.append(perf_counter() - begun)
+    return min(tries)
 
 
 # --- off the ruler

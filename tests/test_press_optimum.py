@@ -171,6 +171,30 @@ def test_a_wish_comes_after_every_join_and_every_version() -> None:
         assert len({(pressing.clashes, pressing.two_ways, pressing.second) for pressing in pressings}) == 1
 
 
+@pytest.mark.parametrize(("left", "right", "toward"), [(1, 3, "shell"), (3, 1, "navy")])
+def test_a_wish_is_counted_in_every_copy_of_a_block(left: int, right: int, toward: str) -> None:
+    """One kind of pair that lies left of the middle in one block and right of it in the other: outward is toward the
+    navy in the one, toward the shell in the other, and two versions are worse than either."""
+    plan = plan_text(
+        f"""
+project: Outward
+fabrics: {{navy: {{value: 5}}, shell: {{value: 5}}, coral: {{value: 5}}}}
+blocks:
+  ebb: {{size: 8 x 2, rows: [[pair, coral]]}}
+  flow: {{size: 8 x 2, rows: [[coral, pair]]}}
+parts:
+  pair: {{rows: [[navy, shell]]}}
+make: [{{block: ebb, count: {left}}}, {{block: flow, count: {right}}}]
+press: {{prefer: [outward]}}
+"""
+    )
+    printed = print_out(plan)
+    fabric_of = {patch["id"]: patch["fabric"] for patch in printed["patches"]}
+    pairs = [seam for seam in printed["seams"] if {seam["a"], seam["b"] or ""} <= fabric_of.keys()]
+    assert {fabric_of[(seam["a"] if seam["press"] == "a" else seam["b"]) or ""] for seam in pairs} == {toward}
+    assert len(pairs) == 4
+
+
 def test_the_seams_of_the_json_come_in_the_order_of_brute_force() -> None:
     for _, plan in draw_set("single copies"):
         printed = print_out(plan)

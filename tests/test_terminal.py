@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import random
 import re
 import signal
@@ -47,16 +46,15 @@ def write_settings(folder: Path, text: str) -> Path:
 
 
 def write_large_project(folder: Path) -> str:
-    """A project whose planning takes long: two blocks of 144 patches at random."""
+    """A project whose planning takes long: three blocks of 1,024 patches at random."""
     chance = random.Random(1)
     fabrics = ("navy", "shell", "coral", "reed", "slate", "sand")
-    blocks = [
-        "\n".join(f"      - [{', '.join(chance.choice(fabrics) for _ in range(12))}]" for _ in range(12))
-        for _ in range(2)
-    ]
     text = "project: Spring tide\nfabrics:\n" + "".join(f"  {name}: {{value: medium}}\n" for name in fabrics)
-    text += "blocks:\n" + "".join(f"  tide {n}:\n    size: 24\n    rows:\n{rows}\n" for n, rows in enumerate(blocks))
-    text += "make: [{block: tide 0, count: 2}, {block: tide 1, count: 2}]\n"
+    text += "blocks:\n"
+    for name in ("ebb", "flow", "slack water"):
+        text += f"  {name}:\n    size: 64\n    rows:\n"
+        text += "".join(f"      - [{', '.join(chance.choices(fabrics, k=32))}]\n" for _ in range(32))
+    text += "make: [{block: ebb, count: 2}, {block: flow, count: 2}, {block: slack water, count: 2}]\n"
     (folder / "tide.yaml").write_text(text, encoding="utf-8")
     return "tide.yaml"
 
@@ -92,6 +90,9 @@ def test_a_kill_in_the_middle_loses_nothing_and_the_last_key_can_still_be_taken_
         terminal.wait_for("SEW", f"2 of {MANY}")
         terminal.press("u")
         terminal.wait_for(f"1 of {MANY}", "Taken back: 1 counted at sew")
+    with Terminal(folder, "where", FILE) as terminal:
+        assert terminal.wait_end() == 0
+        assert f"Next in pass 1 of 4: Sew J on M (1 of {MANY})." in terminal.words()
 
 
 def test_a_held_key_counts_once_and_the_same_key_after_a_pause_counts_again(folder: Path) -> None:

@@ -154,8 +154,10 @@ def _bench(file: str | None) -> int:
             file=sys.stderr,
         )
         return 1
-    from tui.open_bench import open_bench
+    from tui.load_at_once import loading
 
+    with loading():
+        from tui.open_bench import open_bench
     return open_bench(file)
 
 

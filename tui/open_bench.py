@@ -9,6 +9,7 @@ from pathlib import Path
 from planner.tally import count_up, find_made
 from tui.bench import Bench
 from tui.load import load_project, tell_faults
+from tui.load_at_once import loading
 from tui.plan_slowly import plan_for_bench
 from tui.progress import ProgressTrouble, open_progress
 from tui.settings import load_settings
@@ -49,8 +50,8 @@ def open_bench(file: str | None) -> int:
             print(f"seamrun: {trouble.words}", file=sys.stderr)
             return 1
         bench.notices = (*said, *bench.notices)
-        from tui.app import SeamrunApp
-
+        with loading():
+            from tui.app import SeamrunApp
         app = SeamrunApp(bench, settings, time.monotonic)
         app.run()
         _say_goodbye(bench, file)

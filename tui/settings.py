@@ -3,37 +3,61 @@
 from __future__ import annotations
 
 import os
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import Any, Literal
-
-from pydantic import BaseModel, Field, ValidationError
 
 from planner.fault import Fault
 from planner.reading.collect_faults import FaultList
 from planner.reading.nearest_name import NearestName
-from planner.reading.read_yaml import Keyed, Text, read_nodes
+from planner.reading.read_yaml import Keyed, Node, Text, read_nodes
 from tui.keymap import check_keymap
 
 
-class Settings(BaseModel, frozen=True, extra="forbid"):
+@dataclass(frozen=True)
+class Settings:
+    # No pydantic: loading it took a sixth of the time until the first screen, for four values
     theme: Literal["dark", "light"] = "dark"
     """The colours to begin with: dark or light."""
 
     large_print: bool = False
     """Begin in large print: the verb, the letters and the tally."""
 
-    held_key: int = Field(default=150, ge=50, le=2000)
+    held_key: int = 150
     """The same key again within so many milliseconds is a held key and is not counted: 50 to 2000."""
 
-    keymap: dict[str, str] = Field(default_factory=dict)
+    keymap: Mapping[str, str] = field(default_factory=dict)
     """Keys of your own, by command: {bench.one: f5}. The keys page lists the commands."""
 
 
+_NAMES = tuple(one.name for one in fields(Settings))
 _SHOULD_BE = {
     "theme": "write dark or light",
     "large_print": "write true or false",
     "held_key": "write a whole number of milliseconds from 50 to 2000",
     "keymap": "write commands with their keys, like {bench.one: f5}",
+}
+_YES_OR_NO = {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}
+
+
+def _read_theme(text: str) -> str | None:
+    return text if text in ("dark", "light") else None
+
+
+def _read_yes_or_no(text: str) -> bool | None:
+    return _YES_OR_NO.get(text.lower())
+
+
+def _read_milliseconds(text: str) -> int | None:
+    return int(text) if re.fullmatch("[0-9]{2,4}", text) and 50 <= int(text) <= 2000 else None
+
+
+_READERS: dict[str, Callable[[str], object]] = {
+    "theme": _read_theme,
+    "large_print": _read_yes_or_no,
+    "held_key": _read_milliseconds,
 }
 
 
@@ -54,44 +78,42 @@ def read_settings(text: str) -> tuple[Settings | None, tuple[Fault, ...]]:
     if root is None:
         return None, faults.tell()
     values: dict[str, Any] = {}
-    lines: dict[str, int] = {}
     names = NearestName()
     for key, node in root.pairs:
         if key.value in values:
             faults.add(key.line, "settings", f"{key.value} is written twice; keep one")
-            continue
-        lines[key.value] = node.line
-        if key.value not in Settings.model_fields:
-            faults.add(
-                key.line,
-                "settings",
-                f"there is no setting {key.value}{names.suggest(key.value, tuple(Settings.model_fields))}",
-            )
-        elif isinstance(node, Text):
-            values[key.value] = node.value
-        elif isinstance(node, Keyed):
-            values[key.value], inner = {}, node
-            for name, value in inner.pairs:
-                lines[f"{key.value}.{name.value}"] = name.line
-                if name.value in values[key.value]:
-                    faults.add(name.line, key.value, f"{name.value} is written twice; keep one")
-                elif isinstance(value, Text):
-                    values[key.value][name.value] = value.value
-                else:
-                    faults.add(name.line, key.value, f"{name.value} takes keys, like f5 or {name.value}: f5,x")
+        elif key.value not in _NAMES:
+            words = f"there is no setting {key.value}{names.suggest(key.value, _NAMES)}"
+            faults.add(key.line, "settings", words)
         else:
-            faults.add(node.line, "settings", f"{key.value}: {_SHOULD_BE[key.value]}")
-    try:
-        settings = Settings.model_validate(values)
-    except ValidationError as error:
-        for one in error.errors():
-            wrong = str(one["loc"][0])
-            faults.add(lines.get(wrong, 1), "settings", f"{wrong}: {_SHOULD_BE.get(wrong, 'this cannot be read')}")
-        return None, faults.tell()
-    for command, words in check_keymap(settings.keymap):
-        faults.add(lines.get(f"keymap.{command}", 1), "keymap", words)
+            values[key.value] = _read_value(key.value, node, faults)
+            if values[key.value] is None:
+                faults.add(node.line, "settings", f"{key.value}: {_SHOULD_BE[key.value]}")
     found = faults.tell()
-    return (None if found else settings), found
+    return (None if found else Settings(**values)), found
+
+
+def _read_value(name: str, node: Node, faults: FaultList) -> object:
+    """The value of one setting; None where it is none."""
+    if name == "keymap":
+        return _read_keymap(node, faults) if isinstance(node, Keyed) else None
+    return _READERS[name](node.value) if isinstance(node, Text) else None
+
+
+def _read_keymap(node: Keyed, faults: FaultList) -> dict[str, str]:
+    keymap: dict[str, str] = {}
+    lines: dict[str, int] = {}
+    for name, value in node.pairs:
+        if name.value in keymap:
+            faults.add(name.line, "keymap", f"{name.value} is written twice; keep one")
+        elif isinstance(value, Text):
+            keymap[name.value] = value.value
+            lines[name.value] = name.line
+        else:
+            faults.add(name.line, "keymap", f"{name.value} takes keys, like f5 or {name.value}: f5,x")
+    for command, words in check_keymap(keymap):
+        faults.add(lines[command], "keymap", words)
+    return keymap
 
 
 def load_settings() -> tuple[Settings | None, str, tuple[Fault, ...]]:

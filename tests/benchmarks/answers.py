@@ -1,0 +1,103 @@
+"""What the commands cost that answer and end: starting, and growing with the number of blocks."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from planner.plan import plan_project
+from planner.plan_json import write_plan
+from planner.project import Project
+from planner.reading.read_project import read_project
+from tests.benchmarks.pairs import Figure, Measure, compare
+
+TOP = Path(__file__).parent.parent.parent
+IMPORTS = "from pydantic import BaseModel; import yaml; from pysat.examples.rc2 import RC2"
+DOUBLE_NINE_PATCH = """\
+project: Tidewater nine patches
+fabrics: {{navy: {{value: dark}}, shell: {{value: light}}, coral: {{value: medium}}}}
+parts:
+  nine patch:
+    rows: [[navy, shell, navy], [shell, navy, shell], [navy, shell, navy]]
+blocks:
+  double nine patch:
+    size: 13 1/2
+    rows:
+      - [nine patch, coral, nine patch]
+      - [coral, nine patch, coral]
+      - [nine patch, coral, nine patch]
+make: [{{block: double nine patch, count: {count}}}]
+"""
+
+
+def measure_check() -> Iterator[Figure]:
+    """`seamrun check` against importing the three large packages that it may use."""
+    yield compare(
+        "seamrun check projects/tidewater-sampler.yaml",
+        _running("-m", "tui", "check", "projects/tidewater-sampler.yaml"),
+        "importing pydantic, yaml and RC2",
+        _running("-c", IMPORTS),
+        limit=2,
+        rounds=11,
+    )
+
+
+def measure_growth() -> Iterator[Figure]:
+    """Four times the blocks: the whole command, and the work alone in one process."""
+    with TemporaryDirectory() as folder:
+        files = {}
+        for count in (50, 200):
+            files[count] = Path(folder) / f"{count}.yaml"
+            files[count].write_text(DOUBLE_NINE_PATCH.format(count=count), encoding="utf-8")
+        yield compare(
+            "seamrun sheet --json, 200 double nine patches",
+            _running("-m", "tui", "sheet", "--json", str(files[200])),
+            "50 of them",
+            _running("-m", "tui", "sheet", "--json", str(files[50])),
+            limit=4.4,
+            rounds=5,
+        )
+    yield compare(
+        "process time of planning 200 double nine patches to JSON, without start",
+        _planning(_read(200)),
+        "50 of them",
+        _planning(_read(50)),
+        limit=4.4,
+        rounds=5,
+    )
+
+
+def _running(*arguments: str) -> Measure:
+    # Compiled once, as where it is installed: the warming up writes what the rounds read
+    environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+
+    def run() -> float:
+        began = time.perf_counter()
+        subprocess.run(
+            [sys.executable, *arguments], cwd=TOP, env=environment, stdout=subprocess.DEVNULL, check=True
+        )
+        return time.perf_counter() - began
+
+    return run
+
+
+def _read(count: int) -> Project:
+    project, faults = read_project(DOUBLE_NINE_PATCH.format(count=count))
+    assert project is not None, faults
+    return project
+
+
+def _planning(project: Project) -> Measure:
+    def run() -> float:
+        began = time.process_time()
+        plan, faults = plan_project(project)
+        assert plan is not None, faults
+        write_plan(plan)
+        return time.process_time() - began
+
+    return run
