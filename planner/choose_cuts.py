@@ -17,7 +17,7 @@ from fractions import Fraction
 
 from planner.find_cuts import Cuts, always
 from planner.project import Handling
-from planner.prove_cuts import MOST_CONFLICTS, MOST_OPTIONS, Front, Graph, fewest_kinds
+from planner.prove_cuts import FEW_CONFLICTS, MOST_CONFLICTS, MOST_OPTIONS, Front, Graph, fewest_kinds
 
 # How many changes of a single cut are tried before the search is content with what it has.
 MOST_TRIALS = 1_500
@@ -79,14 +79,12 @@ def _solve_front(graph: Graph, handling: Handling, keep_going: Callable[[], bool
     best: Fraction | None = None
     passes = graph.fewest_passes
     while best is None or handling.trip * passes + handling.pile * anyhow.at_least < best:
-        here = fewest_kinds(graph, passes, conflicts, keep_going)
+        here = fewest_kinds(graph, passes, conflicts if anyhow.is_solved else min(conflicts, FEW_CONFLICTS), keep_going)
         front.append(here)
         if here.kinds is None:
-            if len(front) > MORE_PASSES:
-                break
-        else:
-            minutes = handling.trip * passes + handling.pile * here.kinds
-            best = minutes if best is None else min(best, minutes)
+            break  # a pass more only makes it harder
+        minutes = handling.trip * passes + handling.pile * here.kinds
+        best = minutes if best is None else min(best, minutes)
         passes += 1
     return tuple(front)
 

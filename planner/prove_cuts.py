@@ -18,7 +18,8 @@ from planner.blocks import Point
 from planner.find_cuts import Cuts, Placed, always, turn_placed, turn_point
 from planner.least_cost import LeastCost, Literal, OutOfBudget
 
-MOST_CONFLICTS = 60_000
+MOST_CONFLICTS = 25_000
+FEW_CONFLICTS = 6_000  # where the bound for any number of passes was too hard already
 MOST_OPTIONS = 12_000  # cuts in the graph; a larger one is not tried
 
 
@@ -31,6 +32,10 @@ class Front:
     kinds: int | None
     at_least: int
     cut: dict[int, int] | None
+
+    @property
+    def is_solved(self) -> bool:
+        return self.kinds is not None
 
 
 def fewest_kinds(
@@ -113,6 +118,7 @@ class _Problem:
         }
         for number in self.used:
             self._need_a_cut(number)
+        self._need_a_use()
         for root in graph.roots:
             cost.need(self.used[root])
 
@@ -155,6 +161,21 @@ class _Problem:
                     elif level - 1 < self.latest[side]:
                         self.cost.need(*in_time, self.sewn[side, level - 1])
         self.cost.need(-self.used[number], *options)
+        # Nothing is lost by cutting a region one way only, and only where it is used; it shortens the proofs
+        for place, cut in enumerate(options):
+            self.cost.need(-cut, self.used[number])
+            for other in options[:place]:
+                self.cost.need(-cut, -other)
+
+    def _need_a_use(self) -> None:
+        """What is used is a whole block, or a side of a cut."""
+        users: dict[int, list[Literal]] = {number: [] for number in self.used}
+        for (number, place), cut in self.cut.items():
+            for side in self.graph.sides(number, place):
+                users[side].append(cut)
+        for number, cuts in users.items():
+            if number not in self.graph.roots:
+                self.cost.need(-self.used[number], *cuts)
 
     def solve(self) -> Front:
         try:
