@@ -26,13 +26,18 @@ class Stock:
         more = self.tally.more.get(step.name, 0)
         work = step.work
         if isinstance(work, CutWork):
-            return step.total(more + self._needed_again[0].get(work.pile, 0) - self._cut_before(work))
+            return step.total(self.pieces_needed(step, work) - work.entry.count)
         if isinstance(work, SewWork):
             chain = work.chain
             return step.total(more + sum(self._needed_again[1].get((chain.name, pile), 0) for pile in chain.outcomes))
         if isinstance(work, UnitWork):
             return step.total(more + self._needed_again[1].get((work.chain.name, work.outcome.pile), 0))
         return step.total(more)
+
+    def pieces_needed(self, step: Step, work: CutWork) -> int:
+        """How many pieces of a cut there must be in all."""
+        again = self.tally.more.get(step.name, 0) + self._needed_again[0].get(work.pile, 0)
+        return work.entry.count + again - self._cut_before(work)
 
     def _cut_before(self, work: CutWork) -> int:
         """Pieces of this pile that were cut with another allowance and are sewn already: they need not be cut again.

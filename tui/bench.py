@@ -66,7 +66,7 @@ class Bench:
         }
         events = [give_letters(new, self.now())] if new else []
         said = []
-        for name, many in self.session.surplus.items():
+        for name, many in self.session.stock.surplus.items():
             key = f"{name} {many}"
             if key not in tally.told:
                 events.append(Event("told", "", many, key, self.now()))
