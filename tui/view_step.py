@@ -132,5 +132,6 @@ def name_lying(bench: Bench) -> list[tuple[str, list[str]]]:
         ("In the chain at the machine, not clipped", places["chain"] or ["nothing"]),
         ("To press, trim or measure", places["iron"] or ["nothing"]),
         ("On the piles", places["pile"] or ["nothing"]),
+        *([("Left over, not needed now", bench.name_surplus())] if bench.session.stock.surplus else []),
         ("Finished", [f"{many} {title}" for title, many in bench.session.stock.finished_blocks()] or ["nothing yet"]),
     ]
