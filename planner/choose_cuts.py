@@ -4,8 +4,9 @@ Handling is `trip` x passes + `pile` x kinds of unit, in minutes; among equals c
 sum of squared seam lengths (so that long seams come late and few). Equal regions are cut the same way wherever they
 lie, so a choice is one cut for each region that is used.
 
-This room searches well but proves nothing: for every number of passes it takes the best trees from the bottom up,
-shares what is already there, then changes one region's cut at a time as long as that helps.
+The least is solved for and proven (`prove_cuts`). Where the graph is too large for that, or the budget is used up, the
+best that a search finds is taken: for every number of passes the best trees from the bottom up, sharing what is already
+there, then one region's cut changed at a time as long as that helps.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from fractions import Fraction
 
 from planner.find_cuts import Cuts, always
 from planner.project import Handling
+from planner.prove_cuts import FEW_CONFLICTS, MOST_CONFLICTS, MOST_OPTIONS, Front, Graph, fewest_kinds
 
 # How many changes of a single cut are tried before the search is content with what it has.
 MOST_TRIALS = 1_500
@@ -26,24 +28,81 @@ Cost = tuple[Fraction, int, int]  # minutes, match points, squared lengths
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """The cut of each region that is used: an index into `Region.cuts`. Regions of one patch have none."""
+    """The cut of each region that is used: an index into `Region.cuts`. Regions of one patch have none.
+
+    `at_least` is the handling in minutes that is proven necessary; `front` what was solved for each number of passes.
+    """
 
     cut: dict[int, int]
-    passes: int
-    kinds: int
-    minutes: Fraction
+    at_least: Fraction
+    front: tuple[Front, ...] = ()
 
 
 def choose_cuts(
     cuts: Cuts,
     handling: Handling,
     keep_going: Callable[[], bool] = always,
-    most_trials: int = MOST_TRIALS,
+    conflicts: int = MOST_CONFLICTS,
 ) -> Choice:
-    """The best trees found for all blocks together. Every root can be sewn by straight cuts (`cuts.stuck` is empty).
+    """The best trees for all blocks together. Every root can be sewn by straight cuts (`cuts.stuck` is empty).
 
-    `keep_going` is asked now and then; once it says False the search stops with `InterruptedError`.
+    `conflicts` bounds the proof of each number of passes. `keep_going` is asked now and then; once it says False the
+    search stops with `InterruptedError`.
     """
+    graph = Graph(cuts)
+    if not graph.roots:
+        return Choice({}, Fraction(0))
+    if graph.options > MOST_OPTIONS:
+        at_least = handling.trip * graph.fewest_passes + handling.pile * graph.fewest_passes
+        return Choice(_search(cuts, handling, keep_going), at_least)
+    front = _solve_front(graph, handling, keep_going, conflicts)
+    solved = [
+        (handling.trip * one.passes + handling.pile * one.kinds, one.cut)
+        for one in front
+        if one.passes is not None and one.kinds is not None and one.cut is not None
+    ]
+    at_least = _bound(front, handling)
+    if solved and min(minutes for minutes, _ in solved) == at_least:
+        cut = min(solved, key=lambda one: one[0])[1]
+        return Choice(cut, at_least, front)
+    # Something is unproven: the search may know better
+    found = _search(cuts, handling, keep_going)
+    minutes = _Search(cuts, handling, keep_going).cost(found)[0]
+    best = min([*solved, (minutes, found)], key=lambda one: one[0])
+    return Choice(best[1], at_least, front)
+
+
+def _solve_front(graph: Graph, handling: Handling, keep_going: Callable[[], bool], conflicts: int) -> tuple[Front, ...]:
+    """The fewest kinds for each number of passes, as long as one pass more could pay; first for any number."""
+    anyhow = fewest_kinds(graph, None, conflicts, keep_going)
+    front = [anyhow]
+    best: Fraction | None = None
+    passes = graph.fewest_passes
+    while best is None or handling.trip * passes + handling.pile * anyhow.at_least < best:
+        here = fewest_kinds(graph, passes, conflicts if anyhow.is_solved else min(conflicts, FEW_CONFLICTS), keep_going)
+        front.append(here)
+        if here.kinds is None:
+            break  # a pass more only makes it harder
+        minutes = handling.trip * passes + handling.pile * here.kinds
+        best = minutes if best is None else min(best, minutes)
+        passes += 1
+    return tuple(front)
+
+
+def _bound(front: tuple[Front, ...], handling: Handling) -> Fraction:
+    """The least minutes that any number of passes can come to."""
+    anyhow, *rest = front
+    bounds = [
+        handling.trip * one.passes + handling.pile * max(one.at_least, anyhow.at_least)
+        for one in rest
+        if one.passes is not None
+    ]
+    passes = [one.passes for one in rest if one.passes is not None]
+    return min([*bounds, handling.trip * (max(passes) + 1) + handling.pile * anyhow.at_least])
+
+
+def _search(cuts: Cuts, handling: Handling, keep_going: Callable[[], bool]) -> dict[int, int]:
+    """The best trees that a search finds."""
     search = _Search(cuts, handling, keep_going)
     best: dict[int, int] = {}
     best_cost: Cost | None = None
@@ -52,10 +111,7 @@ def choose_cuts(
         cost = search.cost(choice)
         if best_cost is None or cost < best_cost:
             best, best_cost = choice, cost
-    best = search.improve(best, most_trials)
-    levels = search.levels(best)
-    passes = max((levels[root] for root in search.roots), default=0)
-    return Choice(best, passes, len(best), handling.trip * passes + handling.pile * len(best))
+    return search.improve(best, MOST_TRIALS)
 
 
 class _Search:

@@ -18,15 +18,33 @@ SOLVER = "glucose4"
 Literal = int
 
 
-class LeastCost:
-    """An incremental problem. Literals are whole numbers, a minus sign says "not"; variables come from `variable`."""
+class _Spent(Exception):
+    pass
 
-    def __init__(self, keep_going: Callable[[], bool] = lambda: True) -> None:
+
+class OutOfBudget(Exception):
+    """The conflicts that a problem may cost are used up. `at_least` is proven of the level that was being granted."""
+
+    def __init__(self, at_least: int) -> None:
+        super().__init__(at_least)
+        self.at_least = at_least
+
+
+class LeastCost:
+    """An incremental problem. Literals are whole numbers, a minus sign says "not"; variables come from `variable`.
+
+    `conflicts` is how many conflicts the solver may meet in all (None: no bound): a count of steps, never of seconds,
+    so that every machine stops at the same place.
+    """
+
+    def __init__(self, keep_going: Callable[[], bool] = lambda: True, conflicts: int | None = None) -> None:
+        self._conflicts = conflicts
         self._solver = Solver(name=SOLVER)
         self._top = 0
         self._keep_going = keep_going
         self._model: list[int] = []
         self._totals: list[ITotalizer] = []
+        self._proven = 0
 
     def close(self) -> None:
         self._solver.delete()
@@ -40,13 +58,20 @@ class LeastCost:
     def need(self, *clause: Literal) -> None:
         """One of these must hold."""
         self._solver.add_clause(list(clause))
-        self._model = []
 
     def grant(self, wishes: Iterable[tuple[Literal, int]]) -> int:
         """Grant the wishes (literal, weight above 0) at least cost; the sum of the weights not granted, proven least.
 
-        From here on every assignment is one of those that reach it. ValueError where the needs contradict each other.
+        From here on every assignment is one of those that reach it. ValueError where the needs contradict each other;
+        OutOfBudget with what is proven so far.
         """
+        try:
+            return self._grant(wishes)
+        except _Spent:
+            raise OutOfBudget(self._proven) from None
+
+    def _grant(self, wishes: Iterable[tuple[Literal, int]]) -> int:
+        self._proven = 0
         weight_of: dict[Literal, int] = {}
         cost = 0
         for literal, weight in wishes:
@@ -54,6 +79,7 @@ class LeastCost:
             against = min(weight_of.get(-literal, 0), weight)
             if against:
                 cost += against
+                self._proven = cost
                 weight_of[-literal] -= against
             if weight > against:
                 weight_of[literal] = weight_of.get(literal, 0) + weight - against
@@ -72,6 +98,7 @@ class LeastCost:
                 core = self._shrink(core)
                 least = min(weight_of[literal] for literal in core)
                 cost += least
+                self._proven = cost
                 for literal in core:
                     weight_of[literal] -= least
                     if not weight_of[literal]:
@@ -80,7 +107,7 @@ class LeastCost:
                         total, many = outputs[literal]
                         self._ask_for(total, many + 1, least, weight_of, outputs)
                 if len(core) == 1:
-                    self.need(-core[0])
+                    self._solver.add_clause([-core[0]])
                 else:
                     total = ITotalizer([-literal for literal in core], ubound=1, top_id=self._top)
                     self._totals.append(total)
@@ -89,7 +116,7 @@ class LeastCost:
                         self._solver.add_clause(clause)
                     self._ask_for(total, 2, least, weight_of, outputs)
         for literal in weight_of:
-            self.need(literal)
+            self._solver.add_clause([literal])  # the assignment found last has it so
         return cost
 
     def settle(self, literals: Iterable[Literal]) -> None:
@@ -101,21 +128,37 @@ class LeastCost:
             self._solver.add_clause([literal if can_be else -literal])  # the assignment found last has it so
 
     def is_true(self, literal: Literal) -> bool:
-        """In the assignment found last."""
+        """In the assignment found last: after `grant` and `settle` one that meets all needs, also where a later
+        `grant` ran out of budget. Variables that came after it are false."""
+        if abs(literal) > len(self._model):
+            return literal < 0
         return (self._model[abs(literal) - 1] > 0) == (literal > 0)
 
     def _solve(self, assumed: list[Literal]) -> bool:
-        if not self._solver.solve(assumptions=assumed):
+        if not self._ask_solver(assumed):
             return False
         model = self._solver.get_model()
         # The solver may leave out variables that no clause holds: those are false
         self._model = model + [-number for number in range(len(model) + 1, self._top + 1)]
         return True
 
+    def _ask_solver(self, assumed: list[Literal]) -> bool:
+        if self._conflicts is None:
+            return bool(self._solver.solve(assumptions=assumed))
+        before = self._solver.accum_stats()["conflicts"]
+        left = self._conflicts - before
+        if left <= 0:
+            raise _Spent
+        self._solver.conf_budget(left)
+        answer = self._solver.solve_limited(assumptions=assumed)
+        if answer is None:
+            raise _Spent
+        return bool(answer)
+
     def _shrink(self, core: list[Literal]) -> list[Literal]:
         """The core again and again under itself alone, until it stays: shorter cores make tighter bounds."""
         while len(core) > 1:
-            self._solver.solve(assumptions=core)
+            self._ask_solver(core)
             smaller = self._solver.get_core()
             if smaller is None or len(smaller) >= len(core):
                 break

@@ -45,7 +45,13 @@ def read_length(text: str, measure: Measure) -> Fraction:
     found = _LENGTH.fullmatch(text.strip())
     if found is None:  # a line break inside
         raise ValueError(f"{_quote(text)} is no length; {HOW_TO_WRITE}")
-    return read_number(found["number"]) * _ENDINGS[found["ending"] or measure]
+    try:
+        return read_number(found["number"]) * _ENDINGS[found["ending"] or measure]
+    except ValueError:
+        if any(letter.isalpha() for letter in found["number"]):
+            how = f'{HOW_TO_WRITE}, and in, ", cm or mm after it if need be'
+            raise ValueError(f"{_quote(text)} is no length; {how}") from None
+        raise
 
 
 def spell_number(value: Fraction | int) -> str:

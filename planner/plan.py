@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
+from typing import NamedTuple
 
 from planner.batch_seams import Batches, batch_seams
 from planner.blocks import Blocks, lay_out_blocks
@@ -21,6 +23,19 @@ from planner.name_piles import Piles, name_piles, name_units
 from planner.press_seams import Pressing, Sewn, press_seams
 from planner.project import Project
 from planner.word_units import UnitWords
+
+
+class Handled(NamedTuple):
+    """Trips to the iron and kinds of unit, in minutes, and the fewest minutes that are proven necessary."""
+
+    passes: int
+    kinds: int
+    minutes: Fraction
+    at_least: Fraction
+
+    @property
+    def is_proven(self) -> bool:
+        return self.minutes == self.at_least
 
 
 @dataclass(frozen=True)
@@ -42,6 +57,12 @@ class Plan:
     @property
     def ruler(self) -> Ruler:
         return Ruler(self.project.measure)
+
+    @property
+    def handled(self) -> Handled:
+        passes, kinds = self.batches.passes, len(self.batches.batches)
+        handling = self.project.handling
+        return Handled(passes, kinds, handling.trip * passes + handling.pile * kinds, self.choice.at_least)
 
     @cached_property
     def words(self) -> UnitWords:

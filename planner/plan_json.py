@@ -30,6 +30,7 @@ def write_plan(plan: Plan) -> str:
         ('"joins"', _list(writer.joins())),
         ('"batches"', _list(map(_dump, writer.batches()))),
         ('"cut"', _list(map(_dump, writer.cut()))),
+        ('"proof"', _dump(writer.proof())),
     ]
     return "{\n" + ",\n".join(f"  {key}: {value}" for key, value in sections) + "\n}\n"
 
@@ -159,3 +160,16 @@ class _Writer:
                 "count": entry.count,
                 "corners": [[spell_number(x), spell_number(y)] for x, y in piece.corners],
             }
+
+    def proof(self) -> dict[str, object]:
+        handled, pressing = self.plan.handled, self.plan.pressing
+        return {
+            "handling": {
+                "passes": handled.passes,
+                "kinds": handled.kinds,
+                "minutes": spell_number(handled.minutes),
+                "at_least": spell_number(handled.at_least),
+            },
+            "clashes": {"count": pressing.clashes, "at_least": pressing.clashes},
+            "versions": {"count": pressing.two_ways, "at_least": pressing.two_ways},
+        }

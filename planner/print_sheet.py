@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planner.say_now import say_now
 from planner.say_step import COUNTED, Speaker
 from planner.session import Session
 from planner.sheet import Sheet, Step, assign_letters
@@ -66,7 +67,7 @@ def _state(step: Step, session: Session | None) -> str:
 
 def _say(step: Step, speaker: Speaker, session: Session | None) -> str:
     total = step.count if session is None else session.total_of(step)
-    words = speaker.say(step)
+    words = speaker.say(step) if session is None else say_now(session, speaker, step)
     verb = words.verb.capitalize()
     one, several = COUNTED[step.stage]
     tally = f", {total} {one if total == 1 else several}" if step.stage not in ("machine", "finish", "lay out") else ""

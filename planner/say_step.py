@@ -8,12 +8,13 @@ from functools import cached_property
 from typing import NamedTuple
 
 from planner.blocks import Point
+from planner.build_units import Side
 from planner.cut_list import CutEntry
 from planner.cut_sizes import Piece
 from planner.feed_units import count_eighths
 from planner.find_cuts import turn_vector
 from planner.find_joins import is_on_normal_side
-from planner.measure import spell_number
+from planner.measure import Root, spell_number, square_root
 from planner.name_piles import Chain, Lying, Outcome
 from planner.press_seams import turn_marks
 from planner.sheet import (
@@ -61,6 +62,18 @@ class StepWords(NamedTuple):
         return ". ".join([f"{self.verb} {self.what}", *(line.rstrip(".") for line in (*self.does, *self.why))]) + "."
 
 
+class Now(NamedTuple):
+    """How a step stands: what the words are about where it is not done as planned.
+
+    `pieces`: of a cut, how many are still to cut. `piles`: to lay out, with how many of each. `chains`: to clip, with
+    the pairs in each.
+    """
+
+    pieces: int = 0
+    piles: tuple[tuple[str, int], ...] = ()
+    chains: tuple[tuple[Chain, int], ...] = ()
+
+
 class Speaker:
     """Says the steps of one sheet with the letters of its piles."""
 
@@ -97,7 +110,7 @@ class Speaker:
             return f"{self.ruler.to_measure(piece.cut[0]).words}{self.ruler.ending} along each short side"
         if piece.shape == "quarter-square triangle":
             return f"{self.ruler.to_measure(piece.cut[1]).words}{self.ruler.ending} along the long side"
-        return f"{self.sides(self.plan.words.unfinished(number))} round it"
+        return f"{self.sides(self.plan.words.unfinished(number))} over all"
 
     def name_piece(self, fabric: str, piece: Piece) -> str:
         """A patch in words: `navy square 3 1/2`."""
@@ -111,7 +124,7 @@ class Speaker:
             return f"{fabric} triangle, half of a {short.words}{end} square"
         if piece.shape == "quarter-square triangle":
             return f"{fabric} triangle, quarter of a {long.words}{end} square"
-        return f"{fabric} piece, {self.ruler.sides(short, long)} round it"
+        return f"{fabric} piece, {self.ruler.sides(short, long)} over all"
 
     def name_pile(self, pile: str) -> str:
         """What lies in a pile: `navy square 3 1/2`, `navy-shell pair 3 1/2 x 6 1/2`."""
@@ -127,19 +140,19 @@ class Speaker:
 
     # -- steps
 
-    def say(self, step: Step, done: int = 0) -> StepWords:
-        """The words of a step. `done` of its piles or chains are laid out or clipped: the words begin behind them."""
+    def say(self, step: Step, now: Now | None = None) -> StepWords:
+        """The words of a step: as planned, or of what is to do now."""
         work = step.work
         if isinstance(work, MachineWork):
             return self._say_machine(work)
         if isinstance(work, CutWork):
-            return self._say_cut(work)
+            return self._say_cut(work, now)
         if isinstance(work, LayOutWork):
-            return self._say_lay_out(work, step, done)
+            return self._say_lay_out(work, step, now)
         if isinstance(work, SewWork):
             return self._say_sew(work.chain)
         if isinstance(work, ClipWork):
-            return self._say_clip(work, done)
+            return self._say_clip(work, now)
         if isinstance(work, UnitWork):
             if step.stage == "press":
                 return self._say_press(work.chain, work.outcome)
@@ -193,10 +206,10 @@ class Speaker:
         """What each strip of the test seam shows when sewn: 1 in; in centimetres 2.5, which a ruler shows."""
         return Fraction(1) if self.plan.project.measure == "in" else Fraction(125, 127)
 
-    def mat_words(self, work: CutWork, more: int = 0) -> str:
-        """A line of the cut list as it is done on the cutting mat."""
-        piece, count = work.entry.piece, work.entry.count + more
-        squares = -(-count // work.per)
+    def mat_words(self, work: CutWork, pieces: int) -> str:
+        """A line of the cut list as it is done on the cutting mat, for so many pieces."""
+        piece = work.entry.piece
+        squares = -(-pieces // work.per)
         end = self.ruler.ending
         short, long = (self.ruler.to_cut(size).words for size in piece.cut)
         if piece.shape == "square":
@@ -205,40 +218,48 @@ class Speaker:
             return f"{_many(squares, 'rectangle')} {short} x {long}{end}"
         if work.per > 1:
             size, how = (short, "corner to corner") if work.per == 2 else (long, "corner to corner both ways")
-            spare = squares * work.per - count
+            spare = squares * work.per - pieces
             left = "" if not spare else f" ({'one is' if spare == 1 else f'{spare} are'} left over)"
             each = "each cut" if squares > 1 else "cut"
-            return f"{_many(squares, 'square')} {size}{end}, {each} {how}: {_many(count, 'triangle')}{left}"
-        return f"{_many(count, 'piece')} by outline, {short} x {long}{end} round it"
+            return f"{_many(squares, 'square')} {size}{end}, {each} {how}: {_many(pieces, 'triangle')}{left}"
+        return f"{_many(pieces, 'piece')} by outline, {short} x {long}{end} over all"
 
-    def _say_cut(self, work: CutWork) -> StepWords:
+    def outline_words(self, piece: Piece) -> str:
+        """The corners of a piece that no rule of squares cuts."""
+        corners = "; ".join(
+            f"{self.ruler.to_measure(x).words}, {self.ruler.to_measure(y).words}" for x, y in piece.corners
+        )
+        return f"Corners, from the upper left of the box to the right and down, right side up: {corners}"
+
+    def _say_cut(self, work: CutWork, now: Now | None) -> StepWords:
         piece = work.entry.piece
-        does = [self.mat_words(work)]
+        does = [self.mat_words(work, now.pieces if now and now.pieces else work.entry.count)]
         if piece.shape == "other":
-            corners = "; ".join(f"{self.to_cut(x)}, {self.to_cut(y)}" for x, y in piece.corners)
-            does.append(f"Outline from the upper left of its box, right and down, right side up: {corners}")
-        pile = work.pile
-        if pile in self.letters:
-            does.append(f"Write {self.letter(pile)} on a slip and pin it on: pile {self.letter(pile)}")
+            does.append(self.outline_words(piece))
+        what = work.entry.fabric
+        letter = self.letters.get(work.pile)
+        if letter is not None:
+            what = f"{what} for pile {letter}"
+            does.append(f"Write {letter} on a slip and pin it on")
         why = [_grain_words(piece)]
-        if any(not self.ruler.to_cut(size).exact for size in piece.cut):
-            why.append(
-                f"Sizes marked about fall between the lines of the ruler and are rounded up: {self._exact(piece)}"
-            )
+        if piece.shape == "other":
+            why.append("Its mark is the top of the box; mirrored it does not fit")
+        elif any(not self.ruler.to_cut(size).exact for size in piece.cut):
+            exact = " x ".join(spell_number(size) for size in dict.fromkeys(piece.cut))
+            why.append(f"Exactly {exact} in: between the lines of the ruler, so cut a little more")
         why.append("Cut away from yourself, close the blade after every cut")
-        return StepWords("CUT", f"{work.entry.fabric} for pile {self.letter(pile)}" if pile in self.letters
-                         else work.entry.fabric, tuple(does), tuple(why))  # fmt: skip
+        return StepWords("CUT", what, tuple(does), tuple(why))
 
-    def _exact(self, piece: Piece) -> str:
-        return " x ".join(spell_number(size) for size in dict.fromkeys(piece.cut)) + " in exactly"
-
-    def _say_lay_out(self, work: LayOutWork, step: Step, done: int) -> StepWords:
-        does = tuple(f"{self.letter(pile)}: {many} of {self.name_pile(pile)}" for pile, many in work.piles[done:])
+    def _say_lay_out(self, work: LayOutWork, step: Step, now: Now | None) -> StepWords:
+        piles = now.piles if now else work.piles
         return StepWords(
             "LAY OUT",
-            f"{_many(len(work.piles), 'pile')} for pass {step.pass_number}",
-            does,
-            ("Right sides up, slips pinned on, the mark at the top",),
+            f"{_many(len(piles), 'pile')} for pass {step.pass_number}",
+            tuple(f"{self.letter(pile)}: {many} of {self.name_pile(pile)}" for pile, many in piles),
+            (
+                "Right sides up. Sewn units lie all alike, the arrow on their slip (the mark) at their top",
+                "Move a slip to the next unit when the one it is pinned to is sewn",
+            ),
         )
 
     def order_of(self, chain: Chain) -> tuple[Lying, Lying]:
@@ -252,21 +273,61 @@ class Speaker:
         eighths = feed_turn(self.plan, chain)
         low, high = self.letter(under.pile), self.letter(top.pile)
         both = f"two {high}" if low == high else f"{high} on {low}"
+        page = f"turn {high} over onto {low}" if low != high else "turn it over onto the left one"
         does = [
-            f"On the left {low}{self._mark(under, eighths)}; on the right {high}{self._mark(top, eighths)}: "
-            "turn it over onto the left one like a page",
-            f"Right sides together; sew {self._edge(chain, low, high)}, the upper end first",
-            self._pin_words(chain),
+            f"Left {low}{self._mark(under, eighths)}, right {high}{self._mark(top, eighths)}: {page}, like a page",
+            f"Right sides together; sew {self._edge(chain, low, high)}, upper end first",
         ]
-        does += self._match_words(chain, high if low != high else f"the upper {high}", low if low != high
-                                  else f"the lower {low}")  # fmt: skip
+        does += self._end_words(chain, low, high)
+        does.append(self._pin_words(chain))
+        does += self._match_words(chain, high, low)
         if feed.bias_a or feed.bias_b:
-            which = "A bias edge lies underneath" if feed.bias_a != feed.bias_b else "Both edges are on the bias"
-            does.append(f"{which}: do not pull, let the machine feed it")
-        does.append("A scrap first and a scrap last; a few stitches between two pairs, not cut")
+            which = "The lower edge is" if feed.bias_a != feed.bias_b else "Both edges are"
+            does.append(f"{which} on the bias: do not pull")
+        does.append("A scrap first and last; a few stitches between pairs")
         piles = " or ".join(self.letter(outcome.pile) for outcome in chain.outcomes.values())
         why = [f"Becomes {piles}, {self.plan.words.name(chain.unit)}; for {self.used_in(chain)}"]
         return StepWords("SEW", both, tuple(does), tuple(why))
+
+    def _end_words(self, chain: Chain, low: str, high: str) -> list[str]:
+        """Where the raw edges are not even at an end, because the two meet the border askew: what stands out there."""
+        words = []
+        even = []
+        ends = self._reach_of_ends(chain)
+        for end, (under, top) in zip(("upper", "lower"), ends, strict=True):
+            out = self.ruler.to_measure(abs(under - top)).words
+            if out in ("0", "about 0"):
+                even.append(end)
+                continue
+            which = low if under > top else high
+            if low == high:
+                which = f"the {low} {'underneath' if under > top else 'on top'}"
+            words.append(f"{which} stands out {out.removeprefix('about ')}{self.ruler.ending} at the {end} end")
+        if not words:
+            return []
+        if even:
+            words.insert(0, f"Edges even at the {even[0]} end")
+        return [_begin_large("; ".join(words))]
+
+    def _reach_of_ends(self, chain: Chain) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
+        """How far the raw edges go beyond the seam at its first and last end: (underneath, on top), in inches."""
+        plan = self.plan
+        unit = plan.units.units[chain.unit]
+        feed = feed_of(plan, chain.unit)
+        assert unit.a is not None
+        assert unit.b is not None
+        sides = (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b)
+        first, last = (
+            [
+                find_reach(
+                    tuple(plan.units.place_point(point, side) for point in plan.words.outline(side.unit)), end, other
+                )
+                for side in sides
+            ]
+            for end, other in ((feed.first, feed.last), (feed.last, feed.first))
+        )
+        seam = plan.project.seam
+        return (first[0] * seam, first[1] * seam), (last[0] * seam, last[1] * seam)
 
     def used_in(self, chain: Chain) -> str:
         """The blocks that a chain's units are for: `4 pinwheel, 2 double four patch`."""
@@ -277,13 +338,16 @@ class Speaker:
         return ", ".join(f"{many} {name}" for name, many in copies.items())
 
     def _mark(self, lying: Lying, eighths: int) -> str:
-        """Where a pile's mark points as the unit lies beside the machine; nothing where it makes no difference."""
+        """Where a pile's mark points as the unit lies beside the machine; of a triangle, where its square corner is."""
         unit = self.plan.units.units[self.plan.piles.piles[lying.pile].unit]
-        if unit.shape >= 0:
+        if unit.period == 1 or (unit.shape >= 0 and self._is_plain(lying.pile)):
             return ""
-        if unit.period == 1:
-            return ""
-        return f", mark {_WAYS[(2 * lying.turn + eighths) % 8]}"
+        return f" (mark {_WAYS[(2 * lying.turn + eighths) % 8]})"
+
+    def _is_plain(self, pile: str) -> bool:
+        """Whether a patch needs no mark: its shape and the edge to sew say how it lies."""
+        entry = self._entries.get(pile)
+        return entry is not None and entry.piece.shape != "other"
 
     def _edge(self, chain: Chain, low: str, high: str) -> str:
         """The edges that are sewn together: by their length where both are upright rectangles, else by their looks."""
@@ -294,37 +358,47 @@ class Speaker:
         if self.plan.words.is_rectangle(unit.a.unit) and self.plan.words.is_rectangle(unit.b.unit):
             along = self.plan.blocks.inches(max(abs(qx - px), abs(qy - py))) + 2 * self.plan.project.seam
             return f"the {self.ruler.to_measure(along).words}{self.ruler.ending} edge"
-        square = (qx - px) ** 2 + (qy - py) ** 2
-        looks_a, looks_b = (self._look_of_edge(side.unit, square) for side in (unit.a, unit.b))
-        under, top = (looks_b, looks_a) if feed_of(self.plan, chain.unit).a_on_top else (looks_a, looks_b)
+        under, top = self._looks_of_edges(chain)
         if under == top:
             return f"{under}s" if under.startswith("the ") else "the edges between them"
         return f"{top} of {high} to {under} of {low}"
 
-    def _look_of_edge(self, number: int, square: int) -> str:
-        """The edge of a unit that has this squared length: the long or the short one, or merely an edge."""
-        outline = self.plan.words.outline(number)
-        others = [(outline[n][0] - x) ** 2 + (outline[n][1] - y) ** 2 for n, (x, y) in enumerate(outline, -1)]
+    def _looks_of_edges(self, chain: Chain) -> tuple[str, str]:
+        """The edge to sew as it looks on the unit underneath and on the one on top."""
+        unit = self.plan.units.units[chain.unit]
+        feed = feed_of(self.plan, chain.unit)
+        assert unit.a is not None
+        assert unit.b is not None
+        a, b = (self._look_of_edge(side, feed.first, feed.last) for side in (unit.a, unit.b))
+        return (b, a) if feed.a_on_top else (a, b)
+
+    def _look_of_edge(self, side: Side, first: Point, last: Point) -> str:
+        """The long or the short edge; of a triangle's two short ones, the one with the square corner at this end."""
+        outline = [self.plan.units.place_point(point, side) for point in self.plan.words.outline(side.unit)]
+        square = _distance(first, last)
+        others = [_distance(outline[number - 1], point) for number, point in enumerate(outline)]
         others.remove(square)
         if all(other < square for other in others):
             return "the long edge"
-        if all(other >= square for other in others) and any(other > square for other in others):
-            return "a short edge" if square in others else "the short edge"
+        if len(outline) == 3 and square in others:
+            (corner,) = [point for point in outline if point not in (first, last)]
+            is_square = (last[0] - first[0]) * (corner[0] - first[0]) + (last[1] - first[1]) * (corner[1] - first[1])
+            return f"the short edge (square corner at the {'upper' if is_square == 0 else 'lower'} end)"
+        if all(other > square for other in others):
+            return "the short edge"
         return "an edge"
 
     def _pin_words(self, chain: Chain) -> str:
+        feed = feed_of(self.plan, chain.unit)
         pins = len(pins_of(self.plan, chain.unit))
-        joins = len(chain.matches)
-        at_ends = sum(match.at in (feed_of(self.plan, chain.unit).first, feed_of(self.plan, chain.unit).last)
-                      for match in chain.matches)  # fmt: skip
-        inner = joins - at_ends
+        inner = sum(match.at not in (feed.first, feed.last) for match in chain.matches)
         between = pins - 2 - inner
         parts = ["both ends"]
         if inner:
-            parts.append(f"{_many(inner, 'join')}" if inner > 1 else "the join")
+            parts.append(_many(inner, "join") if inner > 1 else "the join")
         if between:
             parts.append(f"{between} between")
-        return f"Pins: {pins}, at {' and '.join(parts) if len(parts) < 3 else ', '.join(parts)}; out before the needle"
+        return f"Pins: {pins}, {' and '.join(parts) if len(parts) < 3 else ', '.join(parts)}; out before the needle"
 
     def ridges(self, chain: Chain) -> list[tuple[Point, bool, bool]]:
         """The joins from the first end on: where, and whether the ridge on top and the one underneath run up."""
@@ -338,6 +412,8 @@ class Speaker:
 
     def _match_words(self, chain: Chain, high: str, low: str) -> list[str]:
         ridges = self.ridges(chain)
+        if high == low:
+            high, low = f"the {high} on top", f"the {low} underneath"
         locking = [(top, under) for _, top, under in ridges if top != under]
         words = []
         if len(locking) == 1:
@@ -359,14 +435,15 @@ class Speaker:
                 )
         return words
 
-    def _say_clip(self, work: ClipWork, done: int) -> StepWords:
+    def _say_clip(self, work: ClipWork, now: Now | None) -> StepWords:
+        chains = now.chains if now else tuple((chain, chain.pairs) for chain in work.chains)
         return StepWords(
             "CLIP",
             "the chains apart, and count",
             tuple(
-                f"{_many(chain.pairs, 'pair')} of {' and '.join(self.letter(o.pile) for o in chain.outcomes.values())}"
+                f"{_many(pairs, 'pair')} of {' and '.join(self.letter(o.pile) for o in chain.outcomes.values())}"
                 f", from {self.letter(chain.a.pile)} and {self.letter(chain.b.pile)}"
-                for chain in work.chains[done:]
+                for chain, pairs in chains
             ),
             ("A number that is off shows now which pair is missing; keep the heaps apart",),
         )
@@ -377,7 +454,12 @@ class Speaker:
         a, b = (self._along(chain, side) for side in (True, False))
         to, other = (a, b) if outcome.to_a else (b, a)
         if len(to) == 1 and not to & other:
-            return f"toward the {next(iter(to))}"
+            (fabric,) = to
+            unit = self.plan.units.units[chain.unit]
+            away = unit.b if outcome.to_a else unit.a
+            assert away is not None
+            at_seam = " at the seam" if fabric in self.plan.words.fabrics(away.unit) else ""
+            return f"toward the {fabric}{at_seam}"
         sides = (chain.a.pile, chain.b.pile) if outcome.to_a else (chain.b.pile, chain.a.pile)
         if sides[0] != sides[1]:
             return f"toward {self.letter(sides[0])}"
@@ -419,24 +501,21 @@ class Speaker:
 
     def _say_press(self, chain: Chain, outcome: Outcome) -> StepWords:
         letter = self.letter(outcome.pile)
-        does = [
-            f"Set the seam flat as it was sewn, then fold the unit open; allowances {self.toward(chain, outcome)}",
-            "From the back first, then from the front; down and up, do not slide",
-        ]
-        others = [other for other in chain.outcomes.values() if other.pile != outcome.pile]
-        for other in others:
-            does.append(
-                f"Only {outcome.pairs} of these: {other.pairs} more from the same chain go "
-                f"{self.toward(chain, other)} and are pile {self.letter(other.pile)}; keep two piles"
-            )
+        toward = self.toward(chain, outcome)
+        does = [f"Set the seam flat, then fold the unit open: allowances {toward}"]
+        for other in chain.outcomes.values():
+            if other.pile != outcome.pile:
+                does.append(
+                    f"{outcome.pairs} this way; the other {other.pairs} of the chain go "
+                    f"{self.toward(chain, other)} and are pile {self.letter(other.pile)}"
+                )
         _, way = self.arrow(chain, outcome)
-        does.append(f"Turned so that these allowances fall {way}, pin slip {letter} on, its mark at the top")
-        return StepWords(
-            "PRESS",
-            f"{letter} {self.toward(chain, outcome)}",
-            tuple(does),
-            (_begin_large(self._why(chain, outcome)), "Hot: keep fingers and the cord clear of the iron"),
-        )
+        does.append(f"Pin slip {letter} on, its mark up where these allowances fall {way}")
+        does.append("From the back, then from the front; lift the iron, do not slide it")
+        why = _begin_large(self._why(chain, outcome))
+        if self._is_even(chain):
+            why = "Either way will do: half a turn makes them alike"
+        return StepWords("PRESS", f"{letter} {toward}", tuple(does), (why, "Hot: mind your fingers and the cord"))
 
     def _why(self, chain: Chain, outcome: Outcome) -> str:
         for block, seams in enumerate(self.plan.units.seams):
@@ -452,7 +531,7 @@ class Speaker:
         return StepWords(
             "TRIM",
             f"the dog ears of {letter}",
-            ("Cut off the points of allowance that stick out beyond the edges, even with them",),
+            ("Cut off the points of allowance that stick out, even with the edges",),
             ("They would make the next seam thick and hide where the edges meet",),
         )
 
@@ -474,11 +553,35 @@ class Speaker:
             "SQUARE UP",
             f"{block.title} to {size}",
             (
+                *([f"Pile {self.letters[work.pile]}"] if work.pile in self.letters else []),
                 f"Centre the ruler on the design and trim to {size}",
                 f"{self.ruler.exact(seam)} stays outside the design on all four sides",
             ),
             (f"Finished it is {self.sides(finished)}",),
         )
+
+
+def find_reach(outline: tuple[Point, ...], end: Point, other: Point) -> Fraction:
+    """How far a raw edge goes beyond an end of its seam, for an allowance of 1: the tangent's half-angle rule.
+
+    `outline` is the finished outline, `end` and `other` the ends of the seam on it. At a corner of angle t the raw
+    edge ends 1 / tan(t / 2) beyond it, which is (1 + cos t) / sin t. Within 2**-39 of the exact value.
+    """
+    place = outline.index(end)
+    before, after = outline[place - 1], outline[(place + 1) % len(outline)]
+    along = (other[0] - end[0], other[1] - end[1])
+    neighbour = before if after == other else after
+    border = (neighbour[0] - end[0], neighbour[1] - end[1])
+    dot = along[0] * border[0] + along[1] * border[1]
+    cross = abs(along[0] * border[1] - along[1] * border[0])
+    lengths = square_root(Fraction(_distance((0, 0), along) * _distance((0, 0), border)))
+    both = lengths.up_to(Fraction(1, 1 << 40)) if isinstance(lengths, Root) else lengths
+    return (both + dot) / cross
+
+
+def _distance(start: Point, end: Point) -> int:
+    """Squared."""
+    return (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
 
 
 def _grain_words(piece: Piece) -> str:

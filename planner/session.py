@@ -13,7 +13,8 @@ from functools import cached_property
 from typing import Literal, NamedTuple
 
 from planner.event import Event
-from planner.sheet import BlockWork, ClipWork, CutWork, SewWork, Sheet, Step, UnitWork
+from planner.sheet import BlockWork, ClipWork, CutWork, LayOutWork, SewWork, Sheet, Stage, Step, UnitWork
+from planner.stock import Stock
 from planner.tally import Tally, count_up
 
 Remedy = Literal["sew again", "spoiled"]
@@ -29,11 +30,30 @@ class Session:
         return Session(self.sheet, self.tally.after(event))
 
     def done_of(self, step: Step) -> int:
-        """How many are counted of a step, at most its total."""
-        return min(self.tally.done.get(step.name, 0), self.total_of(step))
+        """How many are counted of a step, at most its total. What a pass needs no more (nothing is left to sew, or
+        nothing to press) is done."""
+        total = self.total_of(step)
+        if step.stage in ("lay out", "clip") and step.name not in self.tally.done and self._is_past(step):
+            return total
+        return min(self.tally.done.get(step.name, 0), total)
+
+    def _is_past(self, step: Step) -> bool:
+        stage: Stage = "sew" if isinstance(step.work, LayOutWork) else "press"
+        numbers = [
+            number
+            for other in self.sheet.steps_of_pass(step.pass_number)
+            if isinstance(other.work, SewWork)
+            for number in self.sheet.chain_steps[other.work.chain.name][stage]
+        ]
+        return all(self.left_of(self.sheet.steps[number]) == 0 for number in numbers)
+
+    @cached_property
+    def stock(self) -> Stock:
+        """What lies where."""
+        return Stock(self.sheet, self.tally)
 
     def total_of(self, step: Step) -> int:
-        return step.total(self.tally.more.get(step.name, 0))
+        return self.stock.total_of(step)
 
     def left_of(self, step: Step) -> int:
         return self.total_of(step) - self.done_of(step)
@@ -73,23 +93,15 @@ class Session:
             return max(0, min(left, self.waiting_for(number)))
         if isinstance(step.work, BlockWork):
             return max(0, min(left, self.stock_of(step.work.pile)))
+        if isinstance(step.work, ClipWork) and any(
+            self.can_do(self.sheet.chain_steps[chain.name]["sew"][0]) for chain in step.work.chains
+        ):
+            return 0  # first all that can be sewn of the pass
         return left
 
     def stock_of(self, pile: str) -> int:
         """How many pieces or units lie in a pile now."""
-        stock = 0
-        for number in self.sheet.made_by.get(pile, ()):
-            step = self.sheet.steps[number]
-            made = self.tally.done.get(step.name, 0)
-            if isinstance(step.work, CutWork):
-                made *= step.work.per
-            stock += made - self.tally.lost.get(step.name, 0)
-        for number in self.sheet.used_by.get(pile, ()):
-            name = self.sheet.steps[number].name
-            stock -= self.tally.done.get(name, 0) - self.tally.returned.get(name, 0)
-        for number in self.sheet.squared_by.get(pile, ()):
-            stock -= self.tally.done.get(self.sheet.steps[number].name, 0)
-        return stock
+        return self.stock.stock_of(pile)
 
     def waiting_for(self, number: int) -> int:
         """How many units wait to be pressed, trimmed or measured at a step: what the stage before has let through."""
@@ -112,18 +124,6 @@ class Session:
         assert isinstance(step.work, UnitWork)
         order = _outcome_steps(self.sheet, step)
         return order[order.index(number) - 1]
-
-    @cached_property
-    def surplus(self) -> dict[str, int]:
-        """What was cut or sewn and has no place in this sheet: by step name, how many more than are needed."""
-        found = {}
-        for name, many in self.tally.done.items():
-            if name.partition(" ")[0] in ("cut", "sew"):
-                number = self.sheet.number_of.get(name)
-                needed = 0 if number is None else self.total_of(self.sheet.steps[number])
-                if many > needed:
-                    found[name] = many - needed
-        return found
 
 
 def _outcome_steps(sheet: Sheet, step: Step) -> list[int]:
@@ -159,7 +159,14 @@ def _count(session: Session, many: int | None, at: int) -> Event | None:
         return None
     # Where nothing can be done and yet something is left, the log does not fit the sheet: the maker's word counts
     possible = session.can_do(session.place) or session.left_of(session.step)
-    return Event("done", session.step.name, possible if many is None else many, "", at)
+    return Event("done", session.step.name, possible if many is None else many, _spell_sides(session.step), at)
+
+
+def _spell_sides(step: Step) -> str:
+    """For the log: the piles that a sewing step takes from, so that it is known when the sheet has changed."""
+    if not isinstance(step.work, SewWork):
+        return ""
+    return json.dumps({"from": [step.work.chain.a.pile, step.work.chain.b.pile]})
 
 
 def take_back(session: Session, at: int) -> Event | None:
@@ -186,7 +193,9 @@ def spoil(session: Session, at: int, counted: bool, many: int = 1) -> Event | No
         return None
     need = _Need(session)
     need.replace(session.place, many)
-    body = {"more": need.more, "lost": {session.step.name: many}}
+    body: dict[str, object] = {"more": need.more, "lost": {session.step.name: many}}
+    if isinstance(session.step.work, SewWork):
+        body |= json.loads(_spell_sides(session.step))
     if not counted:
         body["done"] = {session.step.name: many}
     if isinstance(session.step.work, CutWork):  # what is counted there is squares, and a ruined one is all its pieces
@@ -213,6 +222,9 @@ def measure_wrong(session: Session, at: int, many: int, size: str, remedy: Remed
     through = order[: order.index(session.place)] if session.place in order else order
     names = [session.sheet.steps[place].name for place in through]
     more = dict.fromkeys(names, many)
+    clip = find_clip(session.sheet, session.sheet.steps[through[0]])
+    if session.left_of(clip) == 0:
+        more[clip.name] = 1
     body = {"more": more, "lost": {names[-1]: many}, "returned": {names[0]: many}, "size": size}
     return Event("wrong", step.name, many, json.dumps(body, sort_keys=True), at)
 
@@ -232,6 +244,11 @@ def _last_unit_step(sheet: Sheet, place: int) -> int | None:
     return None
 
 
+def find_clip(sheet: Sheet, sewing: Step) -> Step:
+    """The step at which a chain is clipped."""
+    return next(step for step in sheet.steps_of_pass(sewing.pass_number) if isinstance(step.work, ClipWork))
+
+
 class _Need:
     """Works out what must be done again to replace ruined units."""
 
@@ -248,6 +265,7 @@ class _Need:
             self._add(step, many)
         elif isinstance(work, SewWork):
             self._add(step, many)
+            self._clip_again(step)
             for side in (work.chain.a, work.chain.b):
                 self.refill(side.pile, many)
         elif isinstance(work, UnitWork):
@@ -264,6 +282,12 @@ class _Need:
         makers = self.sheet.made_by.get(pile, ())
         if makers:
             self.replace(makers[0], many)
+
+    def _clip_again(self, sewing: Step) -> None:
+        """Pairs that are sewn again after their chain was clipped are a chain of their own."""
+        clip = find_clip(self.sheet, sewing)
+        if self.session.left_of(clip) == 0:
+            self.more[clip.name] = self.more.get(clip.name, 0) + 1
 
     def _add(self, step: Step, many: int) -> None:
         self.more[step.name] = self.more.get(step.name, 0) + many

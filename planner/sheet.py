@@ -109,6 +109,18 @@ class Sheet:
         return {step.name: number for number, step in enumerate(self.steps)}
 
     @cached_property
+    def _by_pass(self) -> dict[int, tuple[Step, ...]]:
+        found: dict[int, list[Step]] = {}
+        for step in self.steps:
+            if step.stage not in ("square up", "finish"):
+                found.setdefault(step.pass_number, []).append(step)
+        return {number: tuple(steps) for number, steps in found.items()}
+
+    def steps_of_pass(self, pass_number: int) -> tuple[Step, ...]:
+        """The steps of a pass, from laying out to measuring; 0: what comes before the first."""
+        return self._by_pass.get(pass_number, ())
+
+    @cached_property
     def made_by(self) -> dict[str, tuple[int, ...]]:
         """For each pile the steps after which something lies in it."""
         last: dict[tuple[str, str], int] = {}
@@ -130,15 +142,6 @@ class Sheet:
             if isinstance(step.work, SewWork):
                 for side in (step.work.chain.a, step.work.chain.b):
                     found.setdefault(side.pile, []).append(number)
-        return {pile: tuple(numbers) for pile, numbers in found.items()}
-
-    @cached_property
-    def squared_by(self) -> dict[str, tuple[int, ...]]:
-        """For each pile the steps at which whole blocks are taken off it."""
-        found: dict[str, list[int]] = {}
-        for number, step in enumerate(self.steps):
-            if isinstance(step.work, BlockWork):
-                found.setdefault(step.work.pile, []).append(number)
         return {pile: tuple(numbers) for pile, numbers in found.items()}
 
     @cached_property
@@ -202,17 +205,26 @@ def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: 
     for chain in chains:
         yield Step(f"sew {chain.name}", "sew", pass_number, chain.pairs, SewWork(chain))
     yield Step(f"clip {key}", "clip", pass_number, len(chains), ClipWork(tuple(chains)))
+    # One trip to the iron for all of the pass, then one to the table
     for chain in chains:
-        outcomes = sorted(chain.outcomes.values(), key=lambda outcome: (-outcome.pairs, outcome.pile))
-        stages: list[Stage] = ["press"]
+        for outcome in _outcomes(chain):
+            yield _unit_step("press", pass_number, chain, outcome)
+    for chain in chains:
         if has_dog_ears(plan, chain.unit):
-            stages.append("trim")
-        stages.append("measure")
-        for stage in stages:
-            for outcome in outcomes:
-                if stage != "measure" or outcome.pile not in only_blocks:
-                    name = f"{stage} {chain.name} {outcome.pile}"
-                    yield Step(name, stage, pass_number, outcome.pairs, UnitWork(chain, outcome))
+            for outcome in _outcomes(chain):
+                yield _unit_step("trim", pass_number, chain, outcome)
+        for outcome in _outcomes(chain):
+            if outcome.pile not in only_blocks:
+                yield _unit_step("measure", pass_number, chain, outcome)
+
+
+def _outcomes(chain: Chain) -> list[Outcome]:
+    return sorted(chain.outcomes.values(), key=lambda outcome: (-outcome.pairs, outcome.pile))
+
+
+def _unit_step(stage: Stage, pass_number: int, chain: Chain, outcome: Outcome) -> Step:
+    name = f"{stage} {chain.name} {outcome.pile}"
+    return Step(name, stage, pass_number, outcome.pairs, UnitWork(chain, outcome))
 
 
 def has_dog_ears(plan: Plan, number: int) -> bool:

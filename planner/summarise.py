@@ -21,8 +21,7 @@ def summarise(plan: Plan) -> tuple[str, ...]:
     lines = [
         plan.project.name,
         f"{_many(copies, 'block')}, {_many(patches, 'patch', 'patches')}, {_many(seams, 'seam')}",
-        f"{_many(len(plan.batches.batches), 'kind')} of unit in {_many(plan.batches.passes, 'pass', 'passes')} "
-        "(best found)",
+        _tell_handling(plan),
         f"{nesting} of {_many(joins, 'join')} nest" + (" (proven the most)" if joins else ""),
         f"{_many(plan.pressing.two_ways, 'kind')} pressed two ways (proven the fewest)",
     ]
@@ -30,6 +29,17 @@ def summarise(plan: Plan) -> tuple[str, ...]:
     lines += _tell_narrow(plan)
     lines += tell_off_ruler(plan)
     return tuple(lines)
+
+
+def _tell_handling(plan: Plan) -> str:
+    handled = plan.handled
+    words = (
+        f"{_many(handled.kinds, 'kind')} of unit in {_many(handled.passes, 'pass', 'passes')}: "
+        f"{spell_number(handled.minutes)} minutes of handling"
+    )
+    if handled.is_proven:
+        return f"{words} (proven the least)"
+    return f"{words} (best found, at least {spell_number(handled.at_least)})"
 
 
 def _count_joins(plan: Plan) -> tuple[int, int]:

@@ -41,6 +41,7 @@ class Tally:
     more: Counts = field(default_factory=dict)
     lost: Counts = field(default_factory=dict)
     returned: Counts = field(default_factory=dict)
+    sides: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # by sewing step: the piles it takes from
     cursor: str = ""
     letters: Mapping[str, str] = field(default_factory=dict)  # by pile, as they were given
     words: Mapping[str, str] = field(default_factory=dict)  # what those piles are, in the words of that day
@@ -52,6 +53,10 @@ class Tally:
         """The tally after one more event. Unknown kinds change nothing."""
         if event.kind in KEYED:
             changed = self._apply(read_change(event), 1)
+            if event.body and event.step not in self.sides:
+                sides = _read_sides(event)
+                if sides:
+                    changed = replace(changed, sides={**self.sides, event.step: sides})
             return replace(changed, cursor=event.step, last_at=event.at, _history=(event, self._history))
         if event.kind == "back" and self._history is not None:
             last, before = self._history
@@ -110,6 +115,14 @@ def read_change(event: Event) -> Change:
     except (ValueError, AttributeError, TypeError, OverflowError, RecursionError):
         parts = [{}, {}, {}, {}]
     return Change(*parts)
+
+
+def _read_sides(event: Event) -> tuple[str, ...]:
+    """The piles that a sewing step takes from, where the event says so."""
+    try:
+        return tuple(str(pile) for pile in json.loads(event.body).get("from", ()))
+    except (ValueError, AttributeError, TypeError):
+        return ()
 
 
 def _read_letters(event: Event) -> dict[str, tuple[str, str]]:

@@ -63,7 +63,8 @@ class UnitWords:
                 return "nine patch"
         if many == 2:
             return "pair"
-        if len(sizes) == 1 and (len({x for _, x, _ in unit.patches}) == 1 or len({y for y, _, _ in unit.patches}) == 1):
+        columns, lines = ({placed[axis] for placed in unit.patches} for axis in (1, 0))
+        if corners == {4} and len(sizes) == 1 and 1 in (len(columns), len(lines)):
             return f"row of {many}"
         return f"unit of {many} patches"
 

@@ -6,6 +6,7 @@ import json
 import os
 import sys
 from collections.abc import Callable
+from difflib import get_close_matches
 
 HELP = """\
 seamrun: what to sew next, from the first cut to the last seam of a batch of patchwork blocks
@@ -67,6 +68,9 @@ def run(arguments: list[str]) -> int:
         return _version()
     files, options = _split(arguments, ())
     if len(files) > 1:
+        near = get_close_matches(files[0], COMMANDS, 1)
+        if near and not os.path.exists(files[0]):
+            raise UsageFault(f"there is no command {files[0]}; did you mean {near[0]}?")
         raise UsageFault(f"one project at a time, not {len(files)}")
     return _bench(files[0] if files else None)
 

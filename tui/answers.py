@@ -7,6 +7,7 @@ import sys
 
 from planner.plan_json import write_plan
 from planner.print_sheet import print_as_sewn, print_sheet
+from planner.say_now import say_now
 from planner.say_step import Speaker
 from planner.session import Session
 from planner.sheet import assign_letters, write_sheet
@@ -57,7 +58,7 @@ def answer_where(file: str, as_json: bool) -> int:
     words = None
     if step is not None:
         speaker = _speak(session)
-        said = speaker.say(step, session.done_of(step))
+        said = say_now(session, speaker, step)
         words = f"{said.verb.capitalize()} {said.what}"
     if as_json:
         print(json.dumps({"done": done, "total": total, "next": words}, ensure_ascii=False))

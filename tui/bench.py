@@ -24,7 +24,6 @@ from planner.session import (
     take_back,
 )
 from planner.sheet import Sheet, assign_letters, write_sheet
-from planner.tally import Tally
 from tui.progress import Progress, ProgressTrouble
 
 LOOK_ON = "Another bench has this project: this one only looks on"
@@ -66,24 +65,31 @@ class Bench:
         }
         events = [give_letters(new, self.now())] if new else []
         said = []
-        for name, many in self.session.surplus.items():
+        for name, many in self.session.stock.surplus.items():
             key = f"{name} {many}"
             if key not in tally.told:
                 events.append(Event("told", "", many, key, self.now()))
-                said.append(f"The project has changed: {many} {self._name_surplus(name, tally)} more than it needs now")
+                said.append(f"The project has changed: {self._name_surplus(name, many)}, more than it needs now")
         if events and self.can_write:
             self._save(events)
         return said
 
-    def _name_surplus(self, name: str, tally: Tally) -> str:
+    def name_surplus(self) -> list[str]:
+        """What lies there and is needed no more, a line each."""
+        return [self._name_surplus(name, many) for name, many in self.session.stock.surplus.items()]
+
+    def _name_surplus(self, name: str, many: int) -> str:
         """What a step of an earlier sheet made, by the letters and words given then."""
+        tally = self.session.tally
         stage, _, rest = name.partition(" ")
-        unit = rest.partition(":" if stage == "sew" else " ")[0]
+        if stage == "square":
+            unit, done = rest.split(" ")[1].partition(":")[0], "squared up"
+        else:
+            unit, done = rest.partition(":" if stage == "sew" else " ")[0], "cut" if stage == "cut" else "sewn"
         for pile, letter in tally.letters.items():
             if pile.partition(":")[0] == unit:
-                done = "cut" if stage == "cut" else "sewn"
-                return f"of {letter} ({tally.words.get(pile, 'no longer in it')}) are {done},"
-        return "pieces of a step that is no longer in it are done,"
+                return f"{many} of {letter} {done} ({tally.words.get(pile, 'no longer in it')})"
+        return f"{many} {done} that are no longer in it"
 
     def _save(self, events: list[Event]) -> None:
         self.progress.append(*events)
@@ -134,8 +140,10 @@ class Bench:
     def why_not_measure_wrong(self) -> str:
         """Empty where the step at hand is one that measures."""
         step = self.session.step
+        if step is not None and step.stage == "machine":
+            return "Is the test seam wrong? Move the guide and sew it again; count it when it measures right"
         if step is None or step.stage not in ("measure", "square up"):
-            return "This key is for a step that measures"
+            return "This key is for a step that measures units"
         return ""
 
     def look_again(self) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planner.say_now import find_now
 from planner.sheet import BlockWork, CutWork, LayOutWork, SewWork, UnitWork
 from tui.bench import Bench
 from tui.draw import Canvas, draw_block, draw_outcome, draw_pair, draw_pile
@@ -23,7 +24,8 @@ def draw_step(bench: Bench, look: int | None, width: int, height: int) -> Canvas
     if isinstance(work, CutWork):
         return draw_pile(speaker, work.pile, width, height)
     if isinstance(work, LayOutWork):
-        return draw_pile(speaker, work.piles[done][0], width, height)
+        piles = find_now(session, step).piles or work.piles[done:]
+        return draw_pile(speaker, piles[0][0], width, height)
     if isinstance(work, BlockWork):
         return draw_block(session.sheet.plan, work.block, width, height, numbered=False, marked_seam=None)
     return None

@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 from tui.draw import Canvas, Cell
 
 Role = Literal["plain", "title", "strong", "bar", "rest", "why", "banner", "trouble", "quiet"]
-LEAST_PICTURE, MOST_PICTURE = 5, 13
+LEAST_PICTURE, MOST_PICTURE = 5, 19
 
 
 class Span(NamedTuple):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import shlex
+import shutil
 import sys
 import time
 from pathlib import Path
@@ -83,4 +86,12 @@ def _choose() -> tuple[str, str] | int:
 
 def _say_goodbye(bench: Bench, file: str) -> None:
     done, total = bench.session.totals
-    print(f"{done} of {total} done, all saved. Is the iron off? Go on with: seamrun {file}")
+    print(f"{done} of {total} done, all saved. Is the iron off? Go on with: {_command()} {shlex.quote(file)}")
+
+
+def _command() -> str:
+    """How this program was called, so that it can be called so again."""
+    called = sys.argv[0]
+    if os.path.basename(called) == "__main__.py":
+        return "python -m tui"
+    return "seamrun" if shutil.which("seamrun") == os.path.abspath(called) else called

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planner.say_now import say_now
 from planner.say_step import COUNTED
 from planner.session import Session
 from planner.sheet import SewWork, Step, UnitWork
@@ -17,7 +18,7 @@ def view_step(bench: Bench, look: int | None, notice: str = "", is_trouble: bool
         return _view_end(bench, notice, is_trouble)
     step = session.sheet.steps[number]
     done, total = session.done_of(step), session.total_of(step)
-    words = speaker.say(step, done if done < total else 0)
+    words = say_now(session, speaker, step)
     return CardView(
         project=session.sheet.plan.project.name,
         place=_place(session, step),
@@ -57,11 +58,11 @@ def _left(session: Session, step: Step) -> tuple[str, ...]:
     left = session.left_of(step)
     one, several = COUNTED[step.stage]
     words = [f"{left} {one if left == 1 else several} to go" if left else "all done"]
-    if step.pass_number:
-        in_pass = sum(session.left_of(other) for other in session.sheet.steps if other.pass_number == step.pass_number)
+    if step.pass_number and step.stage not in ("square up", "finish"):
+        in_pass = sum(session.left_of(other) for other in session.sheet.steps_of_pass(step.pass_number))
         words.append(f"{in_pass} left in the pass")
     done, total = session.totals
-    words.append(f"{total - done} in all")
+    words.append(f"{total - done} left in all")
     return tuple(words)
 
 
@@ -84,7 +85,7 @@ def _then(bench: Bench, number: int) -> str:
     step = steps[number]
     if isinstance(step.work, SewWork):
         chain = step.work.chain
-        words = [f"clip {chain.pairs}"]
+        words = [f"clip {session.total_of(step)}"]
         for outcome in chain.outcomes.values():
             words.append(f"press {speaker.letter(outcome.pile)} {speaker.toward(chain, outcome)}")
         for other in session.sheet.chain_steps[chain.name].get("measure", ())[:1]:
@@ -95,7 +96,7 @@ def _then(bench: Bench, number: int) -> str:
     following = next((other for other in range(number + 1, len(steps)) if session.left_of(steps[other])), None)
     if following is None:
         return ""
-    words_after = speaker.say(steps[following], session.done_of(steps[following]))
+    words_after = say_now(session, speaker, steps[following])
     return f"then {words_after.verb.lower()} {words_after.what}"
 
 
@@ -131,4 +132,6 @@ def name_lying(bench: Bench) -> list[tuple[str, list[str]]]:
         ("In the chain at the machine, not clipped", places["chain"] or ["nothing"]),
         ("To press, trim or measure", places["iron"] or ["nothing"]),
         ("On the piles", places["pile"] or ["nothing"]),
+        *([("Left over, not needed now", bench.name_surplus())] if bench.session.stock.surplus else []),
+        ("Finished", [f"{many} {title}" for title, many in bench.session.stock.finished_blocks()] or ["nothing yet"]),
     ]

@@ -11,6 +11,7 @@ from textual.screen import Screen
 
 from tui.bench import Bench, Told
 from tui.bindings import bindings_at
+from tui.commands import spell_keys
 from tui.draw import Canvas
 from tui.draw_step import draw_step
 from tui.fabric_colours import colour_fabrics
@@ -37,12 +38,13 @@ class BenchScreen(Screen[None]):
         self.colours = colour_fabrics(bench.sheet.plan.project.fabrics)
         self.card = Card(self._draw, self.colours)
         self.side = SidePanel(bench, self.colours)
+        self.key_line = KeyLine(self.HOMES, keys)
 
     def compose(self) -> ComposeResult:
         with Horizontal(id="desk"):
             yield self.card
             yield self.side
-        yield KeyLine(self.HOMES, self._keys)
+        yield self.key_line
 
     def on_mount(self) -> None:
         self.card.large = self.app.settings.large_print  # type: ignore[attr-defined]
@@ -60,6 +62,11 @@ class BenchScreen(Screen[None]):
     def _show(self) -> None:
         self.card.view = view_step(self.bench, self.look, self._told.words, self._told.is_trouble)
         self.side.show(self.look)
+        self.key_line.say("" if self.look is None else self._looking_words())
+
+    def _looking_words(self) -> str:
+        keys = {name: spell_keys(self._keys[f"bench.{name}"]) for name in ("behind", "ahead", "place")}
+        return f"{keys['behind']} {keys['ahead']} look on · {keys['place']} return to the step at hand"
 
     def watch_look(self) -> None:
         self._told = Told("")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
+from planner.say_now import say_now
 from tui.bench import Bench
 from tui.bindings import bindings_at
 from tui.lay_out_card import Span
@@ -39,7 +40,7 @@ def _lines(bench: Bench) -> list[Span]:
     if step is None:
         lines += [Span("All is sewn."), Span("")]
     else:
-        words = speaker.say(step, session.done_of(step))
+        words = say_now(session, speaker, step)
         where = f"in pass {step.pass_number} of {session.sheet.passes}" if step.pass_number else "before the first pass"
         at = f"after {session.done_of(step)} of {session.total_of(step)}"
         lines += [

@@ -57,11 +57,11 @@ def cuts_page(bench: Bench, keys: Keys) -> PageScreen:
             fabric = step.work.entry.fabric
             lines += [Span(""), Span(fabric, "title")]
         words = speaker.say(step)
-        more = session.tally.more.get(step.name, 0)
+        pieces = session.stock.pieces_needed(step, step.work)
         mark = "✓" if not session.left_of(step) else " "
         letter = speaker.letters.get(step.work.pile)
         pile = f"   pile {letter}" if letter else ""
-        lines.append(Span(f"{mark} {speaker.mat_words(step.work, more)}{pile}", "strong"))
+        lines.append(Span(f"{mark} {speaker.mat_words(step.work, pieces)}{pile}", "strong"))
         lines += [Span(f"    {line}") for line in words.does[1:] if not line.startswith("Write ")]
         lines.append(Span(f"    {words.why[0]}", "why"))
     lines += [Span(""), *(Span(words) for words in tell_off_ruler(bench.sheet.plan))]

@@ -24,7 +24,7 @@ class SpoiledScreen(AskScreen[bool]):
     def on_mount(self) -> None:
         step = self._bench.session.step
         assert step is not None
-        words = self._bench.speaker.say(step, self._done)
+        words = self._bench.speaker.say(step)
         answers = [("spoiled.in_hand", "the one in my hands, not counted yet")]
         if self._done:
             answers.append(("spoiled.counted", f"one of the {self._done} that are counted"))

@@ -22,7 +22,14 @@ class KeyLine(RowsWidget):
         super().__init__()
         self._homes = homes
         self._keys = keys
+        self._words = ""
+
+    def say(self, words: str) -> None:
+        """Other words in place of the keys; empty: the keys again."""
+        if words != self._words:
+            self._words = words
+            self.refresh()
 
     def render_line(self, y: int) -> Strip:
-        words = footer_words(self._homes, self._keys, self.size.width - 2)
+        words = self._words or footer_words(self._homes, self._keys, self.size.width - 2)
         return self.strip_of((Span(f" {words}"),), self.size.width)

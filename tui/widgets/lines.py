@@ -19,7 +19,7 @@ class Lines(ScrollView, ShowsRows, can_focus=True):
 
     COMPONENT_CLASSES: ClassVar[set[str]] = ROW_CLASSES
     DEFAULT_CSS = f"""
-    Lines {{ height: 1fr; scrollbar-size-vertical: 1; }}
+    Lines {{ height: 1fr; scrollbar-size-vertical: 1; scrollbar-gutter: stable; overflow-x: auto; }}
     {row_css("Lines")}
     """
 
@@ -41,14 +41,15 @@ class Lines(ScrollView, ShowsRows, can_focus=True):
         """Other lines in place of these."""
         self._lines = lines
         self._start = 0
-        self._wrap(self.size.width)
+        self._wrap()
         self.scroll_to(0, 0, animate=False)
         self.refresh()
 
     def on_resize(self) -> None:
-        self._wrap(self.size.width)
+        self._wrap()
 
-    def _wrap(self, width: int) -> None:
+    def _wrap(self) -> None:
+        width = self.scrollable_content_region.width
         rows: list[Row] = []
         start_row = 0
         for number, line in enumerate(self._lines):
@@ -59,8 +60,9 @@ class Lines(ScrollView, ShowsRows, can_focus=True):
             else:
                 rows.append(line)
         self._rows = rows
+        # Words are wrapped; only pictures may be wider than the screen
         widest = max((sum(len(part.text) for part in row) for row in rows), default=0)
-        self.virtual_size = Size(max(widest if self.allow_horizontal_scroll else 0, width), len(rows))
+        self.virtual_size = Size(max(widest, width), len(rows))
         if start_row:
             self.scroll_to(0, max(0, start_row - 3), animate=False, immediate=True)
 
@@ -68,5 +70,6 @@ class Lines(ScrollView, ShowsRows, can_focus=True):
         left, top = self.scroll_offset
         place = y + top
         row = self._rows[place] if place < len(self._rows) else ()
-        whole = self.strip_of(row, max(self.virtual_size.width, self.size.width))
-        return whole.crop(left, left + self.size.width)
+        width = self.scrollable_content_region.width
+        whole = self.strip_of(row, max(self.virtual_size.width, width))
+        return whole.crop(left, left + width)

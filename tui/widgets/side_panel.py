@@ -84,7 +84,7 @@ class SidePanel(RowsWidget):
         rows: list[Row] = []
         for place in same[first : first + height]:
             other = steps[place]
-            words = speaker.say(other, session.done_of(other))
+            words = speaker.say(other)
             left = session.left_of(other)
             mark = "▶" if place == number else "✓" if not left else " "
             tally = f"{session.done_of(other)}/{session.total_of(other)}"

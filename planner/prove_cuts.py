@@ -1,0 +1,232 @@
+"""The least handling that there is: the choice of cuts over all drafts of a project, solved and proven.
+
+The graph of regions becomes a formula: a region that is used needs one of its cuts, a cut needs both its sides, and a
+side must be sewn a pass earlier. For a number of passes the fewest kinds are then the least cost (`least_cost`), and
+among those the fewest match points, then the least sum of squared seam lengths. Numbers of passes are tried from the
+fewest up, until one more trip to the iron costs more than all the kinds it could save.
+
+What a bound counts is, for each set of patches, the places where it is cut: never more than the kinds there are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from math import gcd
+
+from planner.blocks import Point
+from planner.find_cuts import Cuts, Placed, always, turn_placed, turn_point
+from planner.least_cost import LeastCost, Literal, OutOfBudget
+
+MOST_CONFLICTS = 25_000
+FEW_CONFLICTS = 6_000  # where the bound for any number of passes was too hard already
+MOST_OPTIONS = 12_000  # cuts in the graph; a larger one is not tried
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """For a number of passes (None: however many): the fewest kinds found, the fewest that there can be, and the cuts
+    (None: none found)."""
+
+    passes: int | None
+    kinds: int | None
+    at_least: int
+    cut: dict[int, int] | None
+
+    @property
+    def is_solved(self) -> bool:
+        return self.kinds is not None
+
+
+def fewest_kinds(
+    graph: Graph, passes: int | None, conflicts: int = MOST_CONFLICTS, keep_going: Callable[[], bool] = always
+) -> Front:
+    """The least there is for so many passes, or the bound that was proven before the conflicts were used up. For any
+    number of passes (None) only the bound."""
+    problem = _Problem(graph, passes, LeastCost(keep_going, conflicts))
+    try:
+        return problem.solve()
+    finally:
+        problem.cost.close()
+
+
+class Graph:
+    """What the formula needs of the regions: their order, their fewest levels, which are one set of patches."""
+
+    def __init__(self, cuts: Cuts) -> None:
+        self.cuts = cuts
+        regions = cuts.regions
+        self.roots = list(dict.fromkeys(root.region for root in cuts.roots if len(regions[root.region].patches) > 1))
+        reached = self._reach()
+        self.order = sorted(reached, key=lambda number: (len(regions[number].patches), number))
+        self.options = sum(len(regions[number].cuts) for number in self.order)
+        self.fewest_levels: dict[int, int] = {}
+        for number in self.order:
+            self.fewest_levels[number] = 1 + min(
+                max((self.fewest_levels[side] for side in self.sides(number, place)), default=0)
+                for place in range(len(regions[number].cuts))
+            )
+        self.fewest_passes = max((self.fewest_levels[root] for root in self.roots), default=0)
+        alike: dict[tuple[Placed, ...], list[int]] = {}
+        for number in self.order:
+            alike.setdefault(regions[number].patches, []).append(number)
+        self.is_alone = {numbers[0] for numbers in alike.values() if len(numbers) == 1}
+
+    def sides(self, number: int, place: int) -> list[int]:
+        """The sides of a cut that are units themselves."""
+        cut = self.cuts.regions[number].cuts[place]
+        return [seat.region for seat in (cut.left, cut.right) if len(self.cuts.regions[seat.region].patches) > 1]
+
+    def _reach(self) -> set[int]:
+        seen = set(self.roots)
+        waiting = list(self.roots)
+        while waiting:
+            number = waiting.pop()
+            for place in range(len(self.cuts.regions[number].cuts)):
+                for side in self.sides(number, place):
+                    if side not in seen:
+                        seen.add(side)
+                        waiting.append(side)
+        return seen
+
+    def place_of(self, number: int, place: int) -> tuple[Point, Point]:
+        """Where a region is cut, the same for all turns that carry its patches onto themselves."""
+        region = self.cuts.regions[number]
+        ends = region.cuts[place].ends
+        found = []
+        for turn in range(4):
+            turned = turn_placed(self.cuts.shapes, region.patches, region.width, region.height, turn)
+            if tuple(sorted(turned)) == region.patches:
+                p, q = sorted(turn_point(end, region.width, region.height, turn) for end in ends)
+                found.append((p, q))
+        return min(found)
+
+
+class _Problem:
+    def __init__(self, graph: Graph, passes: int | None, cost: LeastCost) -> None:
+        self.graph = graph
+        self.passes = passes
+        self.cost = cost
+        self.cut: dict[tuple[int, int], Literal] = {}
+        self.latest = self._find_latest()
+        self.used = {number: cost.variable() for number in graph.order if self._fits(number)}
+        # Whether a region is sewn by a pass; in its latest it always is
+        self.sewn = {
+            (number, level): cost.variable()
+            for number in self.used
+            for level in range(graph.fewest_levels[number], self.latest[number])
+        }
+        for number in self.used:
+            self._need_a_cut(number)
+        self._need_a_use()
+        for root in graph.roots:
+            cost.need(self.used[root])
+
+    def _find_latest(self) -> dict[int, int]:
+        """The latest pass in which each region can be sewn. Without a bound on passes: its fewest levels, so that
+        nothing is said about when."""
+        if self.passes is None:
+            return self.graph.fewest_levels
+        latest = dict.fromkeys(self.graph.roots, self.passes)
+        for number in reversed(self.graph.order):
+            if number not in latest:
+                continue
+            for place in range(len(self.graph.cuts.regions[number].cuts)):
+                for side in self.graph.sides(number, place):
+                    latest[side] = max(latest.get(side, 0), latest[number] - 1)
+        return latest
+
+    def _fits(self, number: int) -> bool:
+        return self.graph.fewest_levels[number] <= self.latest.get(number, 0)
+
+    def _need_a_cut(self, number: int) -> None:
+        first, last = self.graph.fewest_levels[number], self.latest[number]
+        for level in range(first, last - 1):
+            self.cost.need(-self.sewn[number, level], self.sewn[number, level + 1])
+        options = []
+        for place in range(len(self.graph.cuts.regions[number].cuts)):
+            sides = self.graph.sides(number, place)
+            if self.passes is not None and any(
+                side not in self.used or self.graph.fewest_levels[side] >= last for side in sides
+            ):
+                continue
+            cut = self.cut[number, place] = self.cost.variable()
+            options.append(cut)
+            for side in sides:
+                self.cost.need(-cut, self.used[side])
+                for level in range(first, last + 1) if self.passes is not None else ():
+                    in_time = [-cut] if level == last else [-cut, -self.sewn[number, level]]
+                    if level - 1 < self.graph.fewest_levels[side]:
+                        self.cost.need(*in_time)
+                    elif level - 1 < self.latest[side]:
+                        self.cost.need(*in_time, self.sewn[side, level - 1])
+        self.cost.need(-self.used[number], *options)
+        # Nothing is lost by cutting a region one way only, and only where it is used; it shortens the proofs
+        for place, cut in enumerate(options):
+            self.cost.need(-cut, self.used[number])
+            for other in options[:place]:
+                self.cost.need(-cut, -other)
+
+    def _need_a_use(self) -> None:
+        """What is used is a whole block, or a side of a cut."""
+        users: dict[int, list[Literal]] = {number: [] for number in self.used}
+        for (number, place), cut in self.cut.items():
+            for side in self.graph.sides(number, place):
+                users[side].append(cut)
+        for number, cuts in users.items():
+            if number not in self.graph.roots:
+                self.cost.need(-self.used[number], *cuts)
+
+    def solve(self) -> Front:
+        try:
+            kinds = self.cost.grant((-literal, 1) for literal in self._kinds())
+        except OutOfBudget as spent:
+            return Front(self.passes, None, spent.at_least, None)
+        if self.passes is None:  # only a bound
+            return Front(None, kinds, kinds, None)
+        regions = self.graph.cuts.regions
+        squares = {key: regions[key[0]].cuts[key[1]].square for key in self.cut}
+        step = gcd(*squares.values()) if squares else 1
+        try:
+            self.cost.grant(
+                (-cut, joins)
+                for (number, place), cut in self.cut.items()
+                if (joins := regions[number].cuts[place].joins)
+            )
+            self.cost.grant((-cut, squares[key] // step) for key, cut in self.cut.items())
+            self.cost.settle(-cut for cut in self.cut.values())
+        except OutOfBudget:
+            pass  # as good as it is: the fewest kinds are proven
+        return Front(self.passes, kinds, kinds, self._read_cuts())
+
+    def _kinds(self) -> Iterator[Literal]:
+        """What is counted: a region that is used, or where sets of patches are met in several frames of parts, each
+        place where one is cut."""
+        places: dict[object, Literal] = {}
+        for number in self.used:
+            if number in self.graph.is_alone:
+                yield self.used[number]
+                continue
+            for place in range(len(self.graph.cuts.regions[number].cuts)):
+                if (number, place) not in self.cut:
+                    continue
+                key = (self.graph.cuts.regions[number].patches, self.graph.place_of(number, place))
+                if key not in places:
+                    places[key] = self.cost.variable()
+                    yield places[key]
+                self.cost.need(-self.cut[number, place], places[key])
+
+    def _read_cuts(self) -> dict[int, int]:
+        chosen: dict[int, int] = {}
+        waiting = list(self.graph.roots)
+        while waiting:
+            number = waiting.pop()
+            if number in chosen:
+                continue
+            chosen[number] = next(
+                place
+                for place in range(len(self.graph.cuts.regions[number].cuts))
+                if (number, place) in self.cut and self.cost.is_true(self.cut[number, place])
+            )
+            waiting += self.graph.sides(number, chosen[number])
+        return chosen

@@ -1,0 +1,43 @@
+"""A step in words as it stands in a session: of what is still to do, not of what was planned."""
+
+from __future__ import annotations
+
+from planner.name_piles import Chain
+from planner.say_step import Now, Speaker, StepWords
+from planner.session import Session
+from planner.sheet import ClipWork, CutWork, LayOutWork, SewWork, Step
+
+
+def say_now(session: Session, speaker: Speaker, step: Step) -> StepWords:
+    """The words for the bench. A step that is done is said as it was planned."""
+    return speaker.say(step, find_now(session, step) if session.left_of(step) else None)
+
+
+def find_now(session: Session, step: Step) -> Now:
+    """What is still to cut, to lay out or to clip."""
+    work = step.work
+    done = session.done_of(step)
+    if isinstance(work, CutWork):
+        return Now(pieces=max(1, session.stock.pieces_needed(step, work) - done * work.per))
+    if isinstance(work, LayOutWork):
+        return Now(piles=_find_piles(session, step, work)[done:])
+    if isinstance(work, ClipWork):
+        return Now(chains=_find_chains(session, work, done))
+    return Now()
+
+
+def _find_piles(session: Session, step: Step, work: LayOutWork) -> tuple[tuple[str, int], ...]:
+    """The piles of a pass with how many of each its seams still take; those that give nothing any more come last."""
+    needed: dict[str, int] = {}
+    for other in session.sheet.steps_of_pass(step.pass_number):
+        if isinstance(other.work, SewWork):
+            for side in (other.work.chain.a, other.work.chain.b):
+                needed[side.pile] = needed.get(side.pile, 0) + session.left_of(other)
+    piles = [(pile, needed.get(pile, 0)) for pile, _ in work.piles]
+    return tuple(sorted(piles, key=lambda pile: not pile[1]))
+
+
+def _find_chains(session: Session, work: ClipWork, done: int) -> tuple[tuple[Chain, int], ...]:
+    """The chains that hang at the machine, with their pairs; after the last one those that were sewn again."""
+    waiting = [(chain, session.waiting_for(session.sheet.chain_steps[chain.name]["press"][0])) for chain in work.chains]
+    return tuple((chain, pairs) for chain, pairs in (waiting[done:] or waiting) if pairs > 0)

@@ -1,0 +1,159 @@
+"""Sheet and tally -> what lies where and what more is needed: pieces and units, made, used, ruined, left over.
+
+A project may have changed since something was sewn. What the sheet no longer needs still holds the pieces that went
+into it, so those are counted as used, and are made again where the sheet needs them.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from functools import cached_property
+
+from planner.sheet import BlockWork, CutWork, SewWork, Sheet, Step, UnitWork
+from planner.tally import Tally
+
+
+class Stock:
+    """The pieces and units of one moment."""
+
+    def __init__(self, sheet: Sheet, tally: Tally) -> None:
+        self.sheet = sheet
+        self.tally = tally
+
+    def total_of(self, step: Step) -> int:
+        """How many of a step there are to count, with all that is made again."""
+        more = self.tally.more.get(step.name, 0)
+        work = step.work
+        if isinstance(work, CutWork):
+            return step.total(self.pieces_needed(step, work) - work.entry.count)
+        if isinstance(work, SewWork):
+            chain = work.chain
+            return step.total(more + sum(self._needed_again[1].get((chain.name, pile), 0) for pile in chain.outcomes))
+        if isinstance(work, UnitWork):
+            return step.total(more + self._needed_again[1].get((work.chain.name, work.outcome.pile), 0))
+        return step.total(more)
+
+    def pieces_needed(self, step: Step, work: CutWork) -> int:
+        """How many pieces of a cut there must be in all."""
+        again = self.tally.more.get(step.name, 0) + self._needed_again[0].get(work.pile, 0)
+        return work.entry.count + again - self._cut_before(work)
+
+    def _cut_before(self, work: CutWork) -> int:
+        """Pieces of this pile that were cut with another allowance and are sewn already: they need not be cut again.
+        Those that are not sewn are of no use now."""
+        made = sum(
+            many * work.per
+            for name, many in self.tally.done.items()
+            if name.startswith(f"cut {work.pile} ") and name not in self.sheet.number_of
+        )
+        return min(made, self._used.get(work.pile, 0)) if made else 0
+
+    def sides_of(self, name: str) -> tuple[str, ...]:
+        """The two piles that a sewing step takes from, also of a step that is no longer in the sheet."""
+        number = self.sheet.number_of.get(name)
+        if number is None:
+            return self.tally.sides.get(name, ())
+        work = self.sheet.steps[number].work
+        assert isinstance(work, SewWork)
+        return work.chain.a.pile, work.chain.b.pile
+
+    @cached_property
+    def _used(self) -> Counter[str]:
+        """How many of each pile went into something: sewn on, or squared up."""
+        used: Counter[str] = Counter()
+        for name, many in self.tally.done.items():
+            if name.startswith("sew "):
+                for pile in self.sides_of(name):
+                    used[pile] += many - self.tally.returned.get(name, 0)
+            elif name.startswith("square up "):
+                used[name.split(" ")[2]] += many
+        return used
+
+    def stock_of(self, pile: str) -> int:
+        """How many pieces or units lie in a pile now."""
+        stock = -self._used.get(pile, 0)
+        for number in self.sheet.made_by.get(pile, ()):
+            step = self.sheet.steps[number]
+            made = self.tally.done.get(step.name, 0)
+            if isinstance(step.work, CutWork):
+                made = made * step.work.per + self._cut_before(step.work)
+            stock += made - self.tally.lost.get(step.name, 0)
+        return stock
+
+    @cached_property
+    def surplus(self) -> dict[str, int]:
+        """What was cut, sewn or squared up and has no place in this sheet: by step name, how many more than needed.
+        What is inside something that is surplus is not named again."""
+        return self._find_surplus(*self._needed_again)
+
+    def _find_surplus(self, pieces: Counter[str], units: Counter[tuple[str, str]]) -> dict[str, int]:
+        found = {}
+        for name, many in self.tally.done.items():
+            stage, _, rest = name.partition(" ")
+            if stage not in ("cut", "sew", "square"):
+                continue
+            number = self.sheet.number_of.get(name)
+            if number is None:
+                needed = sum(again for (chain, _), again in units.items() if stage == "sew" and chain == rest)
+                if stage == "cut":
+                    needed = self._cut_pieces(rest) + pieces.get(rest.split(" ")[0], 0)
+            else:
+                step = self.sheet.steps[number]
+                work = step.work
+                again = self.tally.more.get(name, 0)
+                if isinstance(work, CutWork):
+                    again += pieces.get(work.pile, 0)
+                elif isinstance(work, SewWork):
+                    again += sum(units.get((work.chain.name, pile), 0) for pile in work.chain.outcomes)
+                needed = step.total(again)
+            if many > needed:
+                found[name] = many - needed
+        return found
+
+    def _cut_pieces(self, rest: str) -> int:
+        """Of pieces cut with another allowance: those that are sewn already."""
+        return self._used.get(rest.split(" ")[0], 0)
+
+    @cached_property
+    def _needed_again(self) -> tuple[Counter[str], Counter[tuple[str, str]]]:
+        """Pieces by pile, and units by (chain, pile), that surplus units hold: needed beyond what the sheet counts."""
+        pieces: Counter[str] = Counter()
+        units: Counter[tuple[str, str]] = Counter()
+        # What is needed again is no surplus itself: so look again until nothing changes (from the outside in)
+        for _ in range(len(self.sheet.steps) + len(self.tally.done) + 1):
+            held: Counter[str] = Counter()
+            for name, many in self._find_surplus(pieces, units).items():
+                if name.startswith("sew "):
+                    for pile in self.sides_of(name):
+                        held[pile] += many
+                elif name.startswith("square "):
+                    held[name.split(" ")[2]] += many
+            next_pieces: Counter[str] = Counter()
+            next_units: Counter[tuple[str, str]] = Counter()
+            for pile, many in held.items():
+                chain = self._maker_of(pile)
+                if chain is None:
+                    next_pieces[pile] = many
+                else:
+                    next_units[(chain, pile)] = many
+            if (next_pieces, next_units) == (pieces, units):
+                break
+            pieces, units = next_pieces, next_units
+        return pieces, units
+
+    def _maker_of(self, pile: str) -> str | None:
+        """The chain that makes a pile, also one that is no longer in the sheet; None for patches."""
+        for number in self.sheet.made_by.get(pile, ()):
+            work = self.sheet.steps[number].work
+            return work.chain.name if isinstance(work, UnitWork) else None
+        for name in self.tally.done:
+            if name.startswith("press ") and name.endswith(f" {pile}"):
+                return name.split(" ")[1]
+        return None
+
+    def finished_blocks(self) -> Iterator[tuple[str, int]]:
+        """Blocks that are squared up, by title."""
+        for step in self.sheet.steps:
+            if isinstance(step.work, BlockWork) and self.tally.done.get(step.name, 0):
+                yield self.sheet.plan.blocks.drafted[step.work.block].title, self.tally.done[step.name]
