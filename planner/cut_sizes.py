@@ -162,12 +162,15 @@ def _cross(first: _Line, second: _Line) -> Corner:
 
 
 def _round_out(corner: Corner, first: _Line, second: _Line) -> Corner:
-    """The nearest point of the 1/64 grid that lies outside both lines; on an upright or level line it stays on it."""
+    """A point of the 1/64 grid, near a corner, that lies outside both lines; on an upright or level line it stays.
+
+    The nearest one where the corner is blunt. At a needle's point the grid has none nearby: there the point is moved
+    out square to both sides by as much as rounding can bring it back, and rounded then.
+    """
     x, y = corner
     keeps_x = any(line.b == 0 for line in (first, second))
     keeps_y = any(line.a == 0 for line in (first, second))
-    reach = 1
-    while True:
+    for reach in (1, 2, 4):
         xs = [x] if keeps_x else _near(x, reach)
         ys = [y] if keeps_y else _near(y, reach)
         outside = [
@@ -179,7 +182,22 @@ def _round_out(corner: Corner, first: _Line, second: _Line) -> Corner:
         if outside:
             _, px, py = min(outside)
             return px, py
-        reach *= 2
+    # Out along the sum of both unit normals (lengths are near enough): each line is left behind alike
+    ways = [(line.a / size, line.b / size) for line in (first, second) for size in (_above_length(line),)]
+    dx, dy = ways[0][0] + ways[1][0], ways[0][1] + ways[1][1]
+    back = Fraction(1, _GRID)  # more than rounding both coordinates can move a point, square to any side
+    far = max(back / (a * dx + b * dy) for a, b in ways)
+    px, py = x + far * dx, y + far * dy
+    return (x if keeps_x else _grid(px)), (y if keeps_y else _grid(py))
+
+
+def _above_length(line: _Line) -> Fraction:
+    length = square_root(line.a * line.a + line.b * line.b)
+    return _above(length) if isinstance(length, Root) else length
+
+
+def _grid(value: Fraction) -> Fraction:
+    return Fraction(round(value * _GRID), _GRID)
 
 
 def _near(value: Fraction, reach: int) -> list[Fraction]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -22,6 +22,7 @@ from planner.measure import Ruler, spell_number
 from planner.name_piles import Piles, name_piles, name_units
 from planner.press_seams import Pressing, Sewn, press_seams
 from planner.project import Project
+from planner.tally import NOTHING_MADE, Made
 from planner.word_units import UnitWords
 
 
@@ -71,10 +72,10 @@ class Plan:
 
 def plan_project(
     project: Project,
-    made: Mapping[tuple[str, str], int] | None = None,
+    made: Made = NOTHING_MADE,
     keep_going: Callable[[], bool] = always,
 ) -> tuple[Plan | None, tuple[Fault, ...]]:
-    """The plan, or why there is none. `made` says what is sewn and pressed already: (unit name, marks) -> how many.
+    """The plan, or why there is none. `made` says what is sewn and pressed already.
 
     `keep_going` is asked now and then; once it says False the planning ends with `InterruptedError`.
     """
@@ -89,19 +90,22 @@ def plan_project(
     feeds = feed_units(units)
     cut = list_cuts(units, batches, project.fabrics, project.seam)
     names = name_units(units, cut)
-    sewn = _find_made(names, made or {})
+    sewn = _find_sewn(names, made)
     pressing = press_seams(units, batches, joins, feeds, project.fabrics, project.prefer, sewn, keep_going)
     piles = name_piles(units, joins, pressing, names)
     off_ruler = find_off_ruler(blocks, project.seam, Ruler(project.measure))
     return Plan(project, blocks, choice, units, batches, joins, feeds, pressing, cut, piles, off_ruler), ()
 
 
-def _find_made(names: tuple[str, ...], made: Mapping[tuple[str, str], int]) -> tuple[Sewn, ...]:
+def _find_sewn(names: tuple[str, ...], made: Made) -> tuple[Sewn, ...]:
     number_of = {name: number for number, name in enumerate(names)}
-    found = [
-        Sewn(number_of[name], marks, copies) for (name, marks), copies in made.items() if name in number_of and copies
-    ]
-    return tuple(sorted(found))
+    return tuple(
+        sorted(
+            Sewn(number_of[name], marks, made.there.get((name, marks), 0))
+            for name, marks in made.begun
+            if name in number_of
+        )
+    )
 
 
 def _tell_stuck(stuck: Stuck, blocks: Blocks) -> Fault:

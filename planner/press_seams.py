@@ -26,8 +26,11 @@ from planner.tie_bits import Ties
 
 
 class Sewn(NamedTuple):
-    """So many of a unit are sewn already. `marks` say for each of `Unit.seams` on which side of its normal the
-    allowances lie: `+` on the normal's, `-` on the other, `.` not pressed yet."""
+    """So many of a unit are sewn already and still there; 0 where its step was begun and all is gone.
+
+    `marks` say for each of `Unit.seams` on which side of its normal the allowances lie: `+` on the normal's, `-` on the
+    other, `.` not pressed yet.
+    """
 
     unit: int
     marks: str
@@ -198,8 +201,12 @@ class _Problem:
         one_way = ties.copy()
         all_one_way = self.is_tied and self._tie_kinds(one_way)
         self._name_bits(one_way if all_one_way else ties)
-        if sewn and self.cost.grant(self._use_sewn(sewn)) and self.is_tied:
-            return None  # what is sewn may be worth a clash or a second version: that needs the whole formula
+        if sewn:
+            begun, there = self._use_sewn(sewn)
+            # First that every step that was begun goes on, then that every unit that lies there is used
+            wasted = self.cost.grant(begun) + self.cost.grant(there)
+            if wasted and self.is_tied:
+                return None  # what is sewn may be worth a clash or a second version: that needs the whole formula
         clashes = two_ways = second = 0
         if not self.is_tied:
             clashes = self.cost.grant(list(self._nest()))
@@ -325,8 +332,10 @@ class _Problem:
             for literal in granted.values():
                 yield literal, self.copies[block]
 
-    def _use_sewn(self, sewn: Sequence[Sewn]) -> Iterator[tuple[Literal, int]]:
-        """Wishes that the new plan has a place for every unit that is already sewn."""
+    def _use_sewn(self, sewn: Sequence[Sewn]) -> tuple[list[tuple[Literal, int]], list[tuple[Literal, int]]]:
+        """Wishes that the new plan has a place for what is already sewn: for one unit of each kind and marks, and for
+        all of them."""
+        begun, there = [], []
         for number, marks, copies in sewn:
             kind = self.units.units[number].kind
             matches: list[tuple[Literal, int]] = []
@@ -338,7 +347,10 @@ class _Problem:
                     matches.append((same, self.copies[block]))
             most = sum(weight for _, weight in matches)
             if most:
-                yield self._at_least(matches, min(copies, most)), min(copies, most)
+                begun.append((self._at_least(matches, 1), 1))
+            if min(copies, most) > 1:
+                there.append((self._at_least(matches, min(copies, most)), min(copies, most)))
+        return begun, there
 
     def _match(self, block: int, place: int, seam: Seam, marks: str) -> Literal | None:
         """That this seam's unit is pressed as the marks say; a unit may lie half turned."""

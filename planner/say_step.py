@@ -206,9 +206,10 @@ class Speaker:
         """What each strip of the test seam shows when sewn: 1 in; in centimetres 2.5, which a ruler shows."""
         return Fraction(1) if self.plan.project.measure == "in" else Fraction(125, 127)
 
-    def mat_words(self, work: CutWork, pieces: int) -> str:
-        """A line of the cut list as it is done on the cutting mat, for so many pieces."""
+    def mat_words(self, work: CutWork, pieces: int | None = None) -> str:
+        """A line of the cut list as it is done on the cutting mat, for so many pieces (None: for all)."""
         piece = work.entry.piece
+        pieces = work.entry.count if pieces is None else pieces
         squares = -(-pieces // work.per)
         end = self.ruler.ending
         short, long = (self.ruler.to_cut(size).words for size in piece.cut)
@@ -233,7 +234,7 @@ class Speaker:
 
     def _say_cut(self, work: CutWork, now: Now | None) -> StepWords:
         piece = work.entry.piece
-        does = [self.mat_words(work, now.pieces if now and now.pieces else work.entry.count)]
+        does = [self.mat_words(work, now.pieces if now and now.pieces else None)]
         if piece.shape == "other":
             does.append(self.outline_words(piece))
         what = work.entry.fabric

@@ -179,6 +179,23 @@ def give_letters(letters: Mapping[str, tuple[str, str]], at: int) -> Event:
     return Event("letters", "", len(letters), json.dumps(dict(sorted(letters.items())), ensure_ascii=False), at)
 
 
+def count_there(session: Session, number: int) -> int:
+    """How many that are counted at a step are still there to be ruined: not ruined before, not gone on."""
+    step = session.sheet.steps[number]
+    work = step.work
+    done = session.tally.done.get(step.name, 0)
+    lost = session.tally.lost.get(step.name, 0)
+    if isinstance(work, CutWork):
+        return max(0, session.stock_of(work.pile)) // work.per
+    if isinstance(work, SewWork):
+        return max(0, session.waiting_for(session.sheet.chain_steps[work.chain.name]["press"][0]))
+    if isinstance(work, UnitWork):
+        order = _outcome_steps(session.sheet, step)
+        after = order[order.index(number) + 1 :]
+        return max(0, session.waiting_for(after[0]) if after else session.stock_of(work.outcome.pile))
+    return max(0, done - lost)
+
+
 def can_spoil(step: Step) -> bool:
     """Whether something can be ruined at a step."""
     return isinstance(step.work, CutWork | SewWork | UnitWork | BlockWork)
@@ -191,6 +208,8 @@ def spoil(session: Session, at: int, counted: bool, many: int = 1) -> Event | No
     """
     if session.place is None or session.step is None or not can_spoil(session.step):
         return None
+    if counted and count_there(session, session.place) < many:
+        return None
     need = _Need(session)
     need.replace(session.place, many)
     body: dict[str, object] = {"more": need.more, "lost": {session.step.name: many}}
@@ -201,9 +220,6 @@ def spoil(session: Session, at: int, counted: bool, many: int = 1) -> Event | No
     if isinstance(session.step.work, CutWork):  # what is counted there is squares, and a ruined one is all its pieces
         pieces = many * session.step.work.per
         body["more"] = body["lost"] = {session.step.name: pieces}
-    if isinstance(session.step.work, BlockWork):
-        # A block is taken off its pile by being squared up, so that it is gone needs no further word
-        del body["lost"]
     return Event("spoiled", session.step.name, many, json.dumps(body, sort_keys=True), at)
 
 

@@ -200,7 +200,8 @@ def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: 
     for chain in chains:
         for side in (chain.a, chain.b):
             needed[side.pile] = needed.get(side.pile, 0) + chain.pairs
-    key = sha256(" ".join(sorted(chain.name for chain in chains)).encode()).hexdigest()[:16]
+    # Named by the units alone: which way they are pressed may change without anything being laid out anew
+    key = sha256(" ".join(sorted({chain.name.partition(":")[0] for chain in chains})).encode()).hexdigest()[:16]
     yield Step(f"lay out {key}", "lay out", pass_number, len(needed), LayOutWork(tuple(needed.items())))
     for chain in chains:
         yield Step(f"sew {chain.name}", "sew", pass_number, chain.pairs, SewWork(chain))

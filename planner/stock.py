@@ -155,5 +155,6 @@ class Stock:
     def finished_blocks(self) -> Iterator[tuple[str, int]]:
         """Blocks that are squared up, by title."""
         for step in self.sheet.steps:
-            if isinstance(step.work, BlockWork) and self.tally.done.get(step.name, 0):
-                yield self.sheet.plan.blocks.drafted[step.work.block].title, self.tally.done[step.name]
+            done = self.tally.done.get(step.name, 0) - self.tally.lost.get(step.name, 0)
+            if isinstance(step.work, BlockWork) and done > 0:
+                yield self.sheet.plan.blocks.drafted[step.work.block].title, done

@@ -94,6 +94,16 @@ class Tally:
         return self._history[0] if self._history else None
 
 
+class Made(NamedTuple):
+    """What is sewn and pressed, by (unit name, press marks): `begun` all that ever was, `there` how many still are."""
+
+    begun: frozenset[tuple[str, str]]
+    there: Mapping[tuple[str, str], int]
+
+
+NOTHING_MADE = Made(frozenset(), {})
+
+
 def count_up(events: Iterable[Event]) -> Tally:
     """The tally of a whole log."""
     tally = Tally()
@@ -133,31 +143,71 @@ def _read_letters(event: Event) -> dict[str, tuple[str, str]]:
         return {}
 
 
-def find_made(tally: Tally) -> dict[tuple[str, str], int]:
-    """What the log says is sewn and pressed and still there: (unit name, press marks) -> how many.
+def find_made(tally: Tally) -> Made:
+    """What the log says is sewn and pressed, on its own or inside something larger.
 
     Read off the names of the steps alone, so that it holds for a log of an earlier state of the project.
     """
-    made: dict[tuple[str, str], int] = {}
-    ruined: dict[str, int] = {}  # by chain, at any later stage
-    for name, many in tally.lost.items():
-        stage, _, rest = name.partition(" ")
-        if stage in ("press", "trim", "measure"):
-            chain, _, pile = rest.partition(" ")
-            ruined[chain] = ruined.get(chain, 0) + many
-            ruined[f"{chain} {pile}"] = ruined.get(f"{chain} {pile}", 0) + many
-        elif stage == "sew":
-            ruined[rest] = ruined.get(rest, 0) + many
+    gone = _Gone(tally)
+    begun = set()
+    there: dict[tuple[str, str], int] = {}
     for name, many in tally.done.items():
         stage, _, rest = name.partition(" ")
-        if stage == "sew":
-            unit, _, marks = rest.partition(":")
-            many -= ruined.get(rest, 0)
-        elif stage == "press":
-            unit, _, marks = rest.partition(" ")[2].partition(":")
-            many -= ruined.get(rest, 0)
-        else:
+        chain, _, pile = rest.partition(" ")
+        if many <= 0 or stage not in ("sew", "press"):
             continue
-        if many > 0:
-            made[(unit, marks)] = made.get((unit, marks), 0) + many
-    return made
+        unit, _, marks = chain.partition(":")
+        if stage == "sew":
+            left = many - gone.of_chain(chain)
+        else:
+            # The pile's marks say which way each seam is pressed, in the order of the unit's seams
+            marks = pile.partition(":")[2]
+            left = many - gone.of_outcome(chain, pile)
+        begun.add((unit, marks))
+        there[(unit, marks)] = there.get((unit, marks), 0) + max(0, left)
+    return Made(frozenset(begun), there)
+
+
+class _Gone:
+    """Units that are no more: ruined or unpicked by themselves, or ruined inside something larger."""
+
+    def __init__(self, tally: Tally) -> None:
+        self._lost: dict[str, dict[str, int]] = {}  # by chain, then by pile ("" before it was pressed)
+        self._squared: dict[str, int] = {}
+        self._outcomes: dict[str, list[str]] = {}
+        self._users: dict[str, list[str]] = {}
+        self._inside: dict[str, int] = {}
+        self._returned = tally.returned
+        for name, many in tally.lost.items():
+            stage, _, rest = name.partition(" ")
+            chain, _, pile = rest.partition(" ")
+            if stage in ("sew", "press", "trim", "measure"):
+                of_chain = self._lost.setdefault(chain, {})
+                of_chain[pile] = of_chain.get(pile, 0) + many
+            elif stage == "square":
+                squared = rest.split(" ")[1]
+                self._squared[squared] = self._squared.get(squared, 0) + many
+        for name in tally.done:
+            if name.startswith("press "):
+                _, chain, pile = name.split(" ")
+                self._outcomes.setdefault(chain, []).append(pile)
+        for name, sides in tally.sides.items():
+            for pile in sides:
+                self._users.setdefault(pile, []).append(name.partition(" ")[2])
+
+    def of_chain(self, chain: str) -> int:
+        """How many pairs of a chain are no more."""
+        inside = sum(self._inside_of(pile) for pile in self._outcomes.get(chain, ()))
+        return sum(self._lost.get(chain, {}).values()) + inside
+
+    def of_outcome(self, chain: str, pile: str) -> int:
+        """How many pressed units of a chain are no more."""
+        return self._lost.get(chain, {}).get(pile, 0) + self._inside_of(pile)
+
+    def _inside_of(self, pile: str) -> int:
+        """How many of a pile were ruined inside something larger. What was unpicked gave its two sides back."""
+        if pile not in self._inside:
+            self._inside[pile] = self._squared.get(pile, 0) + sum(
+                self.of_chain(chain) - self._returned.get(f"sew {chain}", 0) for chain in self._users.get(pile, ())
+            )
+        return self._inside[pile]

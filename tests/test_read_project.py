@@ -15,9 +15,9 @@ from drafts import projects
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from planner.reading import read_yaml
 from planner.fault import Fault, spell_fault
 from planner.project import Project
+from planner.reading import read_yaml
 from planner.reading.read_project import read_project, read_project_bytes, read_project_file
 
 HERE = Path(__file__).parent

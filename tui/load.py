@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 
 from planner.fault import Fault, spell_fault
 from planner.find_cuts import always
 from planner.plan import Plan, plan_project
 from planner.project import Project
 from planner.reading.read_project import read_project_file
+from planner.tally import NOTHING_MADE, Made
 
 
 def load_project(file: str) -> Project | None:
@@ -21,7 +22,7 @@ def load_project(file: str) -> Project | None:
 
 def load_plan(
     file: str,
-    made: Mapping[tuple[str, str], int] | None = None,
+    made: Made = NOTHING_MADE,
     keep_going: Callable[[], bool] = always,
 ) -> Plan | None:
     """The plan of a file; None after its faults have been told on the error stream."""

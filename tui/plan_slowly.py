@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from planner.fault import Fault
 from planner.plan import Plan, plan_project
 from planner.project import Project
+from planner.tally import Made
 
 QUICK = 0.4  # seconds after which the maker is told that it takes longer
 
@@ -19,7 +19,7 @@ class Planning:
     """A plan in the making, in a thread of its own."""
 
     project: Project
-    made: Mapping[tuple[str, str], int]
+    made: Made
     plan: Plan | None = None
     faults: tuple[Fault, ...] = ()
     looks: int = 0
@@ -60,7 +60,7 @@ class Planning:
         return self._done.wait(seconds)
 
 
-def plan_for_bench(project: Project, made: Mapping[tuple[str, str], int]) -> Planning:
+def plan_for_bench(project: Project, made: Made) -> Planning:
     """The plan of a project, its faults, or word that the maker stopped it. A bug in planning is raised here."""
     planning = Planning(project, made)
     planning.start()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from planner.session import count_there
 from tui.bench import Bench
 from tui.bindings import bindings_at
 from tui.screens.ask import AskScreen
@@ -19,7 +20,8 @@ class SpoiledScreen(AskScreen[bool]):
         super().__init__(keys)
         self._bench = bench
         step = bench.session.step
-        self._done = bench.session.done_of(step) if step is not None else 0
+        place = bench.session.place
+        self._done = count_there(bench.session, place) if step is not None and place is not None else 0
 
     def on_mount(self) -> None:
         step = self._bench.session.step
