@@ -44,10 +44,12 @@ def main() -> None:
         del os.environ["NO_COLOR"]
     try:
         status = run(sys.argv[1:])
+        if status >= 128:  # ended by a signal: the terminal may be gone, and nobody reads a farewell
+            _close_output()
         sys.stdout.flush()
     except BrokenPipeError:
-        # Whoever read this has seen enough. What is still buffered must not complain at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        # Whoever read this has seen enough
+        _close_output()
         status = 0
     except KeyboardInterrupt:
         status = 130
@@ -55,6 +57,13 @@ def main() -> None:
         print(f"seamrun: {fault}; seamrun --help lists the commands", file=sys.stderr)
         status = 2
     sys.exit(status)
+
+
+def _close_output() -> None:
+    """What is still buffered must not complain at exit."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    for stream in (sys.stdout, sys.stderr):
+        os.dup2(nowhere, stream.fileno())
 
 
 def run(arguments: list[str]) -> int:

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import asyncio
-import contextlib
-import signal
 from collections.abc import Callable, Iterable
 from functools import partial
 
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.screen import Screen
 
 from tui.bench import Bench
@@ -17,11 +14,12 @@ from tui.commands import COMMANDS
 from tui.held_keys import HeldKeys
 from tui.keymap import keys_of
 from tui.settings import Settings
+from tui.terminal_app import TerminalApp
 
 THEMES = {"dark": "textual-dark", "light": "textual-light"}
 
 
-class SeamrunApp(App[None], inherit_bindings=False):
+class SeamrunApp(TerminalApp[None]):
     """One bench on a terminal. `clock` gives seconds for telling held keys."""
 
     TITLE = "seamrun"
@@ -42,10 +40,6 @@ class SeamrunApp(App[None], inherit_bindings=False):
         from tui.screens.bench import BenchScreen
 
         self.set_keymap({name: keys for name, keys in self.keys.items() if name in self.settings.keymap})
-        for number in (signal.SIGTERM, signal.SIGHUP):
-            # A closed window or a dropped line must leave the terminal as it was; progress is saved already
-            with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
-                asyncio.get_running_loop().add_signal_handler(number, partial(self.exit, return_code=128 + number))
         self.push_screen(BenchScreen(self.bench, self.keys))
         if self.bench.has_come_back:
             from tui.screens.come_back import ComeBackScreen

@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Literal, NamedTuple
 
+from rich.cells import cell_len, chop_cells
+
 from tui.draw import Canvas, Cell
 
 Role = Literal["plain", "title", "strong", "bar", "rest", "why", "banner", "trouble", "quiet"]
@@ -38,6 +40,7 @@ class CardView(NamedTuple):
     then: str
     notice: str
     is_trouble: bool
+    picture: object = None  # what the picture is of: equal where it need not be drawn again
 
 
 def lay_out_card(
@@ -49,11 +52,16 @@ def lay_out_card(
     why = [row for line in view.why for row in _wrap(line, width, "why", indent=2)]
     then = list(_wrap(view.then, width, "quiet", indent=5)) if view.then else []
     notice = list(_wrap(view.notice, width, "trouble" if view.is_trouble else "strong")) if view.notice else []
+    width = max(width, 1)
     # What is needed least goes first, until the rest fits
     for spare in (why, then):
         if len(head) + len(does) + len(why) + len(then) + len(notice) > height:
             spare.clear()
     room = height - len(head) - len(does) - len(why) - len(then) - len(notice)
+    if room < 0:
+        shown = max(1, len(does) + room - 1)
+        does = [*does[:shown], (Span(f"and so on: {len(does) - shown} more lines", "quiet"),)]
+        room = 0
     drawn = _draw(picture, width, min(room - 2, MOST_PICTURE))
     room -= len(drawn)
     blank: Row = ()
@@ -83,12 +91,14 @@ def _head(view: CardView, width: int) -> list[Row]:
         rows += _wrap(view.banner, width, "banner")
     tally = f"{view.done} of {view.total}" if view.total > 1 else ("done" if view.done else "")
     title = f"{view.verb}  {view.what}"
-    lines = wrap_words(title, width - len(tally) - 2 if tally else width)
-    first = lines[0]
-    verb = first[: len(view.verb)]
-    gap = " " * (width - len(first) - len(tally))
-    rows.append((Span(verb, "title"), Span(first[len(verb) :], "title"), Span(gap), Span(tally, "title")))
-    rows += [(Span(line, "title"),) for line in lines[1:]]
+    beside = width - cell_len(tally) - 2 if tally else width
+    if beside < cell_len(view.verb):  # too narrow for both: the tally goes below
+        rows += [(Span(line, "title"),) for line in (*wrap_words(title, width), *wrap_words(tally, width))]
+    else:
+        first, *more = wrap_words(title, beside)
+        gap = " " * max(0, width - cell_len(first) - cell_len(tally))
+        rows.append((Span(first, "title"), Span(gap), Span(tally, "title")))
+        rows += [(Span(line, "title"),) for line in more]
     if view.total > 1:
         rows += _bar(view, width)
     elif view.left:
@@ -98,7 +108,7 @@ def _head(view: CardView, width: int) -> list[Row]:
 
 def _bar(view: CardView, width: int) -> Iterable[Row]:
     words = " · ".join(view.left)
-    long = max(8, min(40, width - len(words) - 3))
+    long = min(max(8, min(40, width - len(words) - 3)), width)
     full = view.done * long // view.total
     bar = (Span("█" * full, "bar"), Span("░" * (long - full), "rest"))
     if long + 2 + len(words) <= width:
@@ -108,9 +118,18 @@ def _bar(view: CardView, width: int) -> Iterable[Row]:
 
 def _between(left: Span, right: Span, width: int) -> Row:
     """One row, the left text shortened if both do not fit."""
-    room = width - len(right.text) - 2
-    text = left.text if len(left.text) <= room else f"{left.text[: max(0, room - 1)]}…"
-    return (Span(text, left.role), Span(" " * max(0, width - len(text) - len(right.text))), right)
+    text = shorten(left.text, width - cell_len(right.text) - 2)
+    gap = " " * max(0, width - cell_len(text) - cell_len(right.text))
+    return (Span(text, left.role), Span(gap), right)
+
+
+def shorten(text: str, width: int) -> str:
+    """As much of a text as fits into so many columns, with a sign where something is left out."""
+    if cell_len(text) <= width:
+        return text
+    if width < 2:
+        return "…"[: max(0, width)]
+    return f"{chop_cells(text, width - 1)[0]}…"
 
 
 def _wrap(text: str, width: int, role: Role, indent: int = 0) -> list[Row]:
@@ -120,8 +139,8 @@ def _wrap(text: str, width: int, role: Role, indent: int = 0) -> list[Row]:
 
 def wrap_words(text: str, width: int, indent: int = 0) -> list[str]:
     """Lines of at most `width` columns; those after the first begin with `indent` blanks. Long words are broken."""
-    from rich.cells import cell_len, chop_cells
-
+    width = max(width, 1)
+    indent = min(indent, width - 1)
     lines: list[str] = []
     body = text.lstrip(" ")
     line = text[: len(text) - len(body)]

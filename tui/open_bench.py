@@ -41,6 +41,8 @@ def open_bench(file: str | None) -> int:
         return 1
     with progress:
         planning = plan_for_bench(project, find_made(count_up(progress.events)))
+        if planning.status:
+            return planning.status
         if planning.was_stopped:
             print("seamrun: planning was stopped; what is sewn stays saved", file=sys.stderr)
             return 1
@@ -57,8 +59,10 @@ def open_bench(file: str | None) -> int:
             from tui.app import SeamrunApp
         app = SeamrunApp(bench, settings, time.monotonic)
         app.run()
-        _say_goodbye(bench, file)
-        return app.return_code or 0
+        status = app.return_code or 0
+        if not status:
+            _say_goodbye(bench, file)
+        return status
 
 
 def _now() -> int:
@@ -71,9 +75,10 @@ def _choose() -> tuple[str, str] | int:
     from tui.screens.choose import ChooseApp
 
     folder = Path.cwd()
-    offer = ChooseApp(list_offers(folder)).run()
+    choosing = ChooseApp(list_offers(folder))
+    offer = choosing.run()
     if offer is None:
-        return 0
+        return choosing.return_code or 0
     if not offer.is_sample:
         return offer.file.name, ""
     try:

@@ -24,6 +24,7 @@ class Planning:
     faults: tuple[Fault, ...] = ()
     looks: int = 0
     bug: BaseException | None = None
+    status: int = 0  # of a signal that ended the screen
     _stopped: threading.Event = field(default_factory=threading.Event)
     _done: threading.Event = field(default_factory=threading.Event)
 
@@ -67,7 +68,9 @@ def plan_for_bench(project: Project, made: Made) -> Planning:
     if not planning.wait(QUICK):
         from tui.screens.planning import PlanningApp
 
-        PlanningApp(planning, time.monotonic).run()
+        screen = PlanningApp(planning, time.monotonic)
+        screen.run()
+        planning.status = screen.return_code or 0
         planning.stop()
         planning.wait(60)
     if planning.bug is not None:

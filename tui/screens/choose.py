@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tui.choose_project import Offer
+from tui.terminal_app import TerminalApp
 
 
-class ChooseApp(App[Offer | None], inherit_bindings=False):
+class ChooseApp(TerminalApp[Offer | None]):
     """Ends with the offer that was taken, or None."""
 
     BINDINGS = [Binding("escape,q,ctrl+q,ctrl+c", "leave", "leave", id="choose.leave")]

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.widgets import Static
 
 from tui.plan_slowly import Planning
+from tui.terminal_app import TerminalApp
 
 
-class PlanningApp(App[None], inherit_bindings=False):
+class PlanningApp(TerminalApp[None]):
     """Ends when the planning does, or when the maker has had enough of it."""
 
     BINDINGS = [Binding("escape,q,ctrl+q,ctrl+c", "stop", "stop", id="planning.stop")]

@@ -18,7 +18,7 @@ Draw = Callable[[int, int], Canvas | None]
 
 
 class Card(RowsWidget):
-    """`view` says what to show. `picture_key` names the picture, so that it is drawn once for a size."""
+    """`view` says what to show; its picture is drawn once for a size."""
 
     view: reactive[CardView | None] = reactive(None)
     large: reactive[bool] = reactive(False)
@@ -29,6 +29,7 @@ class Card(RowsWidget):
         self._draw = draw
         self._rows: tuple[Row, ...] = ()
         self._laid_out: tuple[CardView | None, Size, bool] | None = None
+        self._drawn: tuple[object, Canvas | None] = (None, None)
 
     def render_line(self, y: int) -> Strip:
         rows = self._lay_out()
@@ -43,5 +44,13 @@ class Card(RowsWidget):
             elif self.large:
                 self._rows = lay_out_large(self.view, self.size.width, self.size.height)
             else:
-                self._rows = lay_out_card(self.view, self.size.width, self.size.height, self._draw)
+                self._rows = lay_out_card(self.view, self.size.width, self.size.height, self._draw_once)
         return self._rows
+
+    def _draw_once(self, width: int, height: int) -> Canvas | None:
+        """The picture, drawn anew only where it is of something else, or of another size."""
+        assert self.view is not None
+        state = (self.view.picture, width, height)
+        if self._drawn[0] != state:
+            self._drawn = (state, self._draw(width, height))
+        return self._drawn[1]

@@ -14,7 +14,7 @@ from tui.lay_out_card import Row, Span, wrap_words
 from tui.widgets.rows import ROW_CLASSES, ShowsRows, row_css
 
 
-class Lines(ScrollView, ShowsRows, can_focus=True):
+class Lines(ScrollView, ShowsRows, can_focus=True, inherit_bindings=False):
     """Shows lines, wrapped to its width, or rows as they are. Line `start` is scrolled into view at first."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = ROW_CLASSES
@@ -64,7 +64,7 @@ class Lines(ScrollView, ShowsRows, can_focus=True):
         widest = max((sum(len(part.text) for part in row) for row in rows), default=0)
         self.virtual_size = Size(max(widest, width), len(rows))
         if start_row:
-            self.scroll_to(0, max(0, start_row - 3), animate=False, immediate=True)
+            self.call_after_refresh(self.scroll_to, 0, max(0, start_row - 3), animate=False)
 
     def render_line(self, y: int) -> Strip:
         left, top = self.scroll_offset

@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from typing import ClassVar, get_args
 
 from rich.segment import Segment
+from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
 
+from tui.canvas import Cell
 from tui.fabric_colours import FabricColour
 from tui.lay_out_card import Role, Row, Span
 from tui.widgets.cell_style import Page, style_of
@@ -26,17 +28,27 @@ class ShowsRows(Widget):
     """What widgets share that show rows: words never go through markup. Each lists `ROW_CLASSES` for itself."""
 
     colours: Mapping[str, FabricColour] = {}
+    _styled_for: Page | None = None
+    _styles: dict[tuple[str | None, str, bool, bool], Style]  # of cells, for one theme
 
     def strip_of(self, row: Row, width: int, is_faint: bool = False) -> Strip:
         """One row, exactly `width` columns wide. `is_faint`: of its picture only the strong cloth is meant."""
         segments = []
-        page = Page(self.get_component_rich_style("rows--plain"), self.get_component_rich_style("rows--rest"))
         for part in row:
             if isinstance(part, Span):
                 segments.append(Segment(part.text, self.get_component_rich_style(f"rows--{part.role}")))
             else:
-                segments.append(Segment(part.text, style_of(part, self.colours, page, is_faint)))
+                segments.append(Segment(part.text, self._style_cell(part, is_faint)))
         return Strip(segments).simplify().adjust_cell_length(width, self.rich_style)
+
+    def _style_cell(self, cell: Cell, is_faint: bool) -> Style:
+        page = Page(self.get_component_rich_style("rows--plain"), self.get_component_rich_style("rows--rest"))
+        if page != self._styled_for:  # another theme
+            self._styled_for, self._styles = page, {}
+        key = (cell.fabric, cell.role, cell.strong, is_faint)
+        if key not in self._styles:
+            self._styles[key] = style_of(cell, self.colours, page, is_faint)
+        return self._styles[key]
 
 
 class RowsWidget(ShowsRows):

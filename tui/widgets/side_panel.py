@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from rich.cells import cell_len
 from textual.strip import Strip
 
 from planner.sheet import BlockWork, SewWork, Step, UnitWork
 from tui.bench import Bench
 from tui.draw import draw_block
 from tui.fabric_colours import FabricColour
-from tui.lay_out_card import Row, Span
+from tui.lay_out_card import Row, Span, shorten
 from tui.widgets.cell_style import has_strong_cloth
 from tui.widgets.rows import RowsWidget
 
@@ -68,7 +69,7 @@ class SidePanel(RowsWidget):
             canvas = draw_block(plan, block, width, BLOCK_HEIGHT, numbered=False, marked_seam=seam)
             self._is_faint = has_strong_cloth(canvas)
             name = plan.blocks.drafted[block].title
-            self._drawn = (state, [(Span(name[:width], "strong"),), *canvas])
+            self._drawn = (state, [(Span(shorten(name, width), "strong"),), *canvas])
         return self._drawn[1]
 
     def _list_pass(self, number: int, step: Step, width: int, height: int) -> list[Row]:
@@ -90,7 +91,8 @@ class SidePanel(RowsWidget):
             tally = f"{session.done_of(other)}/{session.total_of(other)}"
             text = f"{mark} {words.verb.lower()} {words.what}"
             room = width - len(tally) - 1
-            text = text if len(text) <= room else f"{text[: room - 1]}…"
+            text = shorten(text, room)
+            gap = " " * max(1, room + 1 - cell_len(text))
             role = "strong" if place == number else "plain"
-            rows.append((Span(text.ljust(room + 1), role), Span(tally, role)))  # type: ignore[arg-type]
+            rows.append((Span(text + gap, role), Span(tally, role)))  # type: ignore[arg-type]
         return rows
