@@ -292,22 +292,22 @@ class Speaker:
 
     def _end_words(self, chain: Chain, low: str, high: str) -> list[str]:
         """Where the raw edges are not even at an end, because the two meet the border askew: what stands out there."""
-        words = []
+        out: dict[str, list[str]] = {}
         even = []
-        ends = self._reach_of_ends(chain)
-        for end, (under, top) in zip(("upper", "lower"), ends, strict=True):
-            out = self.ruler.to_measure(abs(under - top)).words
-            if out in ("0", "about 0"):
+        for end, (under, top) in zip(("upper", "lower"), self._reach_of_ends(chain), strict=True):
+            size = self.ruler.to_measure(abs(under - top)).words.removeprefix("about ")
+            if size == "0":
                 even.append(end)
                 continue
             which = low if under > top else high
             if low == high:
                 which = f"the {low} {'underneath' if under > top else 'on top'}"
-            words.append(f"{which} stands out {out.removeprefix('about ')}{self.ruler.ending} at the {end} end")
-        if not words:
+            out.setdefault(f"{which} stands out {size}{self.ruler.ending}", []).append(end)
+        if not out:
             return []
+        words = [f"{what} at {'both ends' if len(ends) == 2 else f'the {ends[0]} end'}" for what, ends in out.items()]
         if even:
-            words.insert(0, f"Edges even at the {even[0]} end")
+            words.insert(0, f"edges even at the {even[0]} end")
         return [_begin_large("; ".join(words))]
 
     def _reach_of_ends(self, chain: Chain) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
