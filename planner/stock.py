@@ -129,6 +129,9 @@ class Stock:
                         held[pile] += many
                 elif name.startswith("square "):
                     held[name.split(" ")[2]] += many
+            for (chain, _), many in units.items():  # what is held inside them in turn
+                for pile in self.sides_of(f"sew {chain}"):
+                    held[pile] += many
             next_pieces: Counter[str] = Counter()
             next_units: Counter[tuple[str, str]] = Counter()
             for pile, many in held.items():

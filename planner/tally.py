@@ -131,7 +131,7 @@ def _read_sides(event: Event) -> tuple[str, ...]:
     """The piles that a sewing step takes from, where the event says so."""
     try:
         return tuple(str(pile) for pile in json.loads(event.body).get("from", ()))
-    except (ValueError, AttributeError, TypeError):
+    except (ValueError, AttributeError, TypeError, RecursionError):
         return ()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
@@ -11,7 +12,7 @@ from planned import SAMPLES, plan_it, read_text
 
 from planner.event import Event
 from planner.plan import Plan
-from planner.sheet import Sheet, Stage, write_sheet
+from planner.sheet import SewWork, Sheet, Stage, Step, write_sheet
 from tui.bench import Bench
 from tui.progress import open_progress
 
@@ -51,9 +52,19 @@ def number_of(sheet: Sheet, stage: Stage, least: int = 1) -> int:
 
 def done_until(sheet: Sheet, number: int, done: int = 0) -> tuple[Event, ...]:
     """All steps before one are done, and so many of that one."""
-    events = [Event("done", step.name, step.count, "", EVENING + place) for place, step in enumerate(sheet.steps)]
-    of_this = (Event("done", sheet.steps[number].name, done, "", EVENING + number),) if done else ()
-    return (*events[:number], *of_this)
+    steps = [(step, step.count) for step in sheet.steps[:number]]
+    if done:
+        steps.append((sheet.steps[number], done))
+    return tuple(
+        Event("done", step.name, many, spell_sides(step), EVENING + place) for place, (step, many) in enumerate(steps)
+    )
+
+
+def spell_sides(step: Step) -> str:
+    """What the log keeps of a sewing step beside its count: the two piles that it takes from."""
+    if not isinstance(step.work, SewWork):
+        return ""
+    return json.dumps({"from": [step.work.chain.a.pile, step.work.chain.b.pile]})
 
 
 @contextmanager

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import random
-from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import cast
@@ -20,10 +19,9 @@ from planner.plan import Plan, plan_project
 from planner.plan_json import write_plan
 from planner.project import Project
 from planner.reading.read_project import read_project
+from planner.tally import NOTHING_MADE, Made
 
 SAMPLES = {path.stem: path for path in sorted((Path(__file__).parent.parent / "projects").glob("*.yaml"))}
-
-Made = Mapping[tuple[str, str], int]
 
 
 def read_text(text: str) -> Project:
@@ -43,7 +41,7 @@ def draw_project(seed: int, most_patches: int = 40, most_blocks: int = 3, most_c
     return read_text(write_project(random.Random(seed), most_patches, most_blocks, most_copies))
 
 
-def plan_it(project: Project, made: Made | None = None) -> Plan:
+def plan_it(project: Project, made: Made = NOTHING_MADE) -> Plan:
     """The plan of a project that can be sewn."""
     plan, faults = plan_project(project, made)
     assert plan is not None, faults

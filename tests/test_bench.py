@@ -15,6 +15,7 @@ from planner.session import fold
 from planner.sheet import Stage, write_sheet
 from tui.bench import LOOK_ON, Bench, Told
 from tui.progress import ProgressTrouble, read_events
+from tui.view_step import name_lying
 
 PROJECT = """
 project: Tidewater table
@@ -28,7 +29,15 @@ FOUR = plan_text(PROJECT.format(make="{block: four patch, count: 4}"))
 TWO = plan_text(PROJECT.format(make="{block: four patch, count: 2}"))
 TWO_AND_PAIRS = plan_text(PROJECT.format(make="{block: four patch, count: 2}, {block: pair, count: 3}"))
 PAIRS = plan_text(PROJECT.format(make="{block: pair, count: 3}"))
+THREES = plan_text("""
+project: Tidewater table
+fabrics: {navy: {value: dark}, shell: {value: light}, coral: {value: medium}}
+parts: {two: {rows: [[navy, shell]]}}
+blocks: {three: {size: 6, rows: [[two], [coral]]}}
+make: [{block: three, count: 3}]
+""")  # the pair of the four patch in another block
 SHEET = write_sheet(FOUR)
+DEEP = pytest.mark.xfail(strict=True, reason="what the insides of left-over units hold is not counted as used")
 FULL = ProgressTrouble("Not saved. The disk is full. Make room, then try again.")
 
 
@@ -130,14 +139,23 @@ def test_what_measures_wrong_goes_back_to_the_machine_or_is_cut_anew(file: Path)
         before = bench.session.totals
         told = bench.measure_wrong(2, "too small", "sew again")
         assert told == Told("2 too small: unpick them; their two sides are on their piles again")
-        assert bench.session.totals == (before[0], before[1] + 4)  # two pairs: sewn and pressed again, still to measure
+        # Two pairs are sewn and pressed again and still to measure; what is sewn again is clipped again
+        assert bench.session.totals == (before[0], before[1] + 5)
         bench.take_back()
         told = bench.measure_wrong(1, "too large", "spoiled")
         assert told == Told("1 too large: cut and sew again")
         assert bench.session.totals[1] > before[1] + 3
     with bench_on(file.with_name("other.yaml"), FOUR, *at("sew")) as bench:
-        assert bench.why_not_measure_wrong == "This key is for a step that measures"
+        assert bench.why_not_measure_wrong == "This key is for a step that measures units"
         assert bench.measure_wrong(1, "too small", "spoiled").is_trouble
+
+
+def test_a_test_seam_that_measures_wrong_is_sewn_again_and_changes_nothing(file: Path) -> None:
+    with bench_on(file, FOUR, *at("machine")) as bench:
+        before = bench.progress.events
+        words = "Is the test seam wrong? Move the guide and sew it again; count it when it measures right"
+        assert bench.measure_wrong(1, "too small", "sew again") == Told(words, is_trouble=True)
+        assert bench.progress.events == before
 
 
 # Trouble with the disk
@@ -224,35 +242,75 @@ def test_last_keys_can_be_taken_back_at_another_bench(file: Path) -> None:
 def test_what_is_cut_and_sewn_and_needed_no_more_is_told_once(file: Path) -> None:
     with bench_on(file, FOUR, *at("clip")) as bench:
         assert bench.notices == ()
+    # All that was cut is inside what was sewn: the pairs alone are named
+    sewn = "The project has changed: 4 of C sewn (navy-shell pair 3 1/2 x 6 1/2), more than it needs now"
     with bench_on(file, TWO_AND_PAIRS) as bench:
-        assert bench.notices == tuple(
-            f"The project has changed: 4 of {what}, more than it needs now"
-            for what in (
-                "A (navy square 3 1/2) are cut",
-                "B (shell square 3 1/2) are cut",
-                "C (navy-shell pair 3 1/2 x 6 1/2) are sewn",
-            )
-        )
+        assert bench.notices == (sewn,)
     with bench_on(file, TWO_AND_PAIRS) as bench:
         assert bench.notices == ()
+
+
+def test_what_is_cut_and_inside_nothing_is_told_beside_what_is_sewn(file: Path) -> None:
+    with bench_on(file, FOUR, *at("sew", done=5)):  # 8 of each are cut
+        pass
+    left = ("3 of A cut (navy square 3 1/2)", "3 of B cut (shell square 3 1/2)",
+            "1 of C sewn (navy-shell pair 3 1/2 x 6 1/2)")  # fmt: skip
+    with bench_on(file, TWO) as bench:
+        assert bench.notices == tuple(f"The project has changed: {what}, more than it needs now" for what in left)
+    with bench_on(file, TWO) as bench:
+        assert bench.notices == ()
+        assert tuple(bench.name_surplus()) == left
+
+
+def test_what_is_left_over_and_what_is_finished_lies_where_it_can_be_read(file: Path) -> None:
+    with bench_on(file, FOUR, *at("square up", done=3)) as bench:
+        lying = dict(name_lying(bench))
+        assert lying["Finished"] == ["3 four patch"]
+        assert "Left over, not needed now" not in lying
+    with bench_on(file, PAIRS) as bench:
+        lying = dict(name_lying(bench))
+        assert lying["Finished"] == ["nothing yet"]
+        assert "3 of D squared up (four patch block 6 1/2 x 6 1/2)" in lying["Left over, not needed now"]
+        assert lying["Left over, not needed now"] == bench.name_surplus()
+
+
+@DEEP
+def test_what_is_inside_what_is_left_over_is_not_named_again_however_deep(file: Path) -> None:
+    with bench_on(file, FOUR, *at("square up", done=3)):
+        pass
+    with bench_on(file, PAIRS) as bench:
+        assert bench.name_surplus() == [
+            "1 of D sewn (four patch block 6 1/2 x 6 1/2)",
+            "3 of D squared up (four patch block 6 1/2 x 6 1/2)",
+        ]
+
+
+@DEEP
+def test_what_is_inside_finished_blocks_is_made_again_where_it_is_needed(file: Path) -> None:
+    with bench_on(file, FOUR, *done_until(SHEET, len(SHEET.steps))):
+        pass
+    with bench_on(file, THREES) as bench:
+        made = {bench.speaker.say(step).what: step for step in bench.sheet.steps if step.stage in ("cut", "sew")}
+        counts = {what: (bench.session.done_of(step), bench.session.total_of(step)) for what, step in made.items()}
+        assert counts["B on A"] == (8, 11)
+        assert counts["navy for pile A"] == counts["shell for pile B"] == (8, 11)
+        while bench.session.step is not None:
+            assert bench.session.can_do(bench.session.place or 0) > 0
+            assert bench.count_one() == Told("")
+        assert bench.session.totals[0] == bench.session.totals[1]
 
 
 def test_what_is_wanted_again_is_surplus_no_more_and_another_change_is_told(file: Path) -> None:
     with bench_on(file, FOUR, *at("clip")):
         pass
     with bench_on(file, TWO) as bench:
-        assert len(bench.notices) == 3
+        assert len(bench.notices) == 1
     with bench_on(file, FOUR) as bench:
         assert bench.notices == ()
         assert place_of(bench) == ("clip", 0)
     with bench_on(file, PAIRS) as bench:
-        assert bench.notices == tuple(
-            f"The project has changed: 8 of {what}, more than it needs now"
-            for what in (
-                "A (navy square 3 1/2) are cut",
-                "B (shell square 3 1/2) are cut",
-                "C (navy-shell pair 3 1/2 x 6 1/2) are sewn",
-            )
+        assert bench.notices == (
+            "The project has changed: 8 of C sewn (navy-shell pair 3 1/2 x 6 1/2), more than it needs now",
         )
 
 

@@ -64,7 +64,17 @@ def test_check_summarises_and_says_what_is_unused(tmp_path: Path) -> None:
     assert ran.returncode == 0
     assert "12 blocks, 204 patches, 192 seams" in ran.stdout
     assert "48 of 48 joins nest" in ran.stdout
+    assert "16 kinds of unit in 6 passes: 50 minutes of handling (proven the least)" in ran.stdout
     assert "Not used: fabric kelp" in ran.stdout
+
+
+def test_the_plan_says_what_is_proven_in_the_numbers_of_check() -> None:
+    proof = json.loads(seamrun("sheet", "--json", str(SAMPLES[0])).stdout)["proof"]
+    assert proof == {
+        "handling": {"passes": 6, "kinds": 16, "minutes": "50", "at_least": "50"},
+        "clashes": {"count": 0, "at_least": 0},
+        "versions": {"count": 0, "at_least": 0},
+    }
 
 
 def test_check_tells_sizes_off_the_ruler_and_the_nearest_that_are_not(tmp_path: Path) -> None:
@@ -149,6 +159,19 @@ def test_a_command_line_that_cannot_be_understood_is_status_2_with_a_hint(argume
     assert (ran.returncode, ran.stdout) == (2, "")
     assert ran.stderr.startswith("seamrun: ")
     assert "Traceback" not in ran.stderr
+
+
+@pytest.mark.parametrize(("typed", "near"), [("chek", "check"), ("sheets", "sheet"), ("wher", "where")])
+def test_a_misspelt_command_is_answered_with_the_nearest_there_is(typed: str, near: str) -> None:
+    ran = seamrun(typed, str(SAMPLES[0]))
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert f"there is no command {typed}; did you mean {near}?" in ran.stderr
+
+
+def test_what_is_like_no_command_is_taken_for_a_second_project() -> None:
+    ran = seamrun("tide", str(SAMPLES[0]))
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert "one project at a time, not 2" in ran.stderr
 
 
 def test_the_bench_without_a_terminal_is_status_1() -> None:

@@ -89,9 +89,7 @@ def test_every_binding_of_ours_has_an_id(screen: type[Screen[object]]) -> None:
 
 @pytest.mark.parametrize(("homes", "needed"), KEY_LINES.items(), ids=lambda one: "-".join(sorted(one))[:24])
 @pytest.mark.parametrize("width", [58, 78, 118])
-def test_the_key_line_fits_and_shows_what_is_needed_most(
-    homes: tuple[str, ...], needed: set[str], width: int
-) -> None:
+def test_the_key_line_fits_and_shows_what_is_needed_most(homes: tuple[str, ...], needed: set[str], width: int) -> None:
     words = footer_words(homes, KEYS, width)
     assert len(words) <= width
     assert needed <= set(words.split(" · "))

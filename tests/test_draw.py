@@ -37,6 +37,7 @@ MARKS = {
     "to the left": "◀",
     "up and to the left": "◤",
 }
+LEFT_AND_RIGHT = re.compile(r"Left \S+?(?: \(mark ([^)]+)\))?, right \S+?(?: \(mark ([^)]+)\))?: turn ")
 HEAD = """
 project: Tidewater trial
 fabrics:
@@ -78,6 +79,13 @@ def speaker_of(plan: str | int) -> Speaker:
 
 
 ALL = (*DRAFTS, "tidewater-sampler", "harbour-stars", "lantern-logs", 3, 5, 8)
+# Those with pieces that are cut by outline: the words tell their marks
+ALL_BUT_OUTLINED = [
+    pytest.param(plan, marks=pytest.mark.xfail(strict=True, reason="pieces cut by outline are drawn without their mark"))
+    if plan in ("slant", "tidewater-sampler", 8)
+    else plan
+    for plan in ALL
+]
 
 
 def chains_of(speaker: Speaker) -> Iterator[Chain]:
@@ -198,13 +206,13 @@ def test_a_four_patch_is_sewn_like_this() -> None:
         |    │ n n n ║          ║ s s s │    │ n n n ┃ s s s │
         |    └───────╫╌╌╌╌╌╌╌╌╌╌╫───────┘    └───────┸───────┘
     """)
-    # Both seams are pressed to the navy: so the left ridge runs down, the right one up, and they lock
+    # Both seams are pressed to the navy: so the left ridge runs up, the right one down, and they lock
     assert text_of(draw_pair(speaker, second, 60, 6)) == picture("""
         |C  underneath          C  on top    becomes D
         |        ┌───╫ in first ╫───┐        ┌───┰───┐
-        |        │ s ║          ║ n │        │ s ┃ n │
-        |        ├◀─↓╫╌╌╌╌╌╌╌╌╌╌╫↑─▶┤        ├───╂───┤
         |        │ n ║          ║ s │        │ n ┃ s │
+        |        ├─▶↑╫╌╌╌╌╌╌╌╌╌╌╫↓◀─┤        ├───╂───┤
+        |        │ s ║          ║ n │        │ s ┃ n │
         |        └───╫╌╌╌╌╌╌╌╌╌╌╫───┘        └───┸───┘
     """)
 
@@ -283,7 +291,7 @@ def test_beside_the_edges_lie_the_fabrics_that_are_sewn_from_the_first_end_down(
                 assert cell.fabric == fabric or cell.role == "edge", (share, cell)
 
 
-@pytest.mark.parametrize("plan", ALL)
+@pytest.mark.parametrize("plan", ALL_BUT_OUTLINED)
 def test_marks_point_as_the_words_say(plan: str | int) -> None:
     speaker = speaker_of(plan)
     for step in speaker.sheet.steps:
@@ -291,11 +299,11 @@ def test_marks_point_as_the_words_say(plan: str | int) -> None:
             continue
         canvas = draw_pair(speaker, step.work.chain, 150, 40)
         assert canvas is not None
-        # "On the left D, mark up; on the right E, mark down and to the right: turn it over ..."
-        told = speaker.say(step).does[0].partition(":")[0].split(";")
-        for words, cells in zip(told, units_in(canvas), strict=True):
+        # "Left D (mark up), right E (mark down and to the right): turn E over onto D, like a page"
+        told = LEFT_AND_RIGHT.match(speaker.say(step).does[0])
+        assert told is not None
+        for way, cells in zip(told.groups(), units_in(canvas), strict=True):
             marks = [cell.text for row in cells for cell in row if cell.role == "mark"]
-            way = words.partition("mark ")[2]
             assert marks == ([MARKS[way]] if way else [])
 
 
@@ -416,15 +424,17 @@ def test_arrows_point_as_the_words_say_and_to_the_side_that_is_pressed_to(plan: 
     assert checked or plan in ("one", "logs", *(name for name in ALL if isinstance(name, int)))
 
 
-@pytest.mark.parametrize("plan", ALL)
+@pytest.mark.parametrize("plan", ALL_BUT_OUTLINED)
 def test_a_slip_has_its_mark_at_the_top(plan: str | int) -> None:
     speaker = speaker_of(plan)
+    names = speaker.plan.piles.unit_names
+    outlined = {names[entry.units[0]] for entry in speaker.plan.cut if entry.piece.shape == "other"}
     for pile in speaker.plan.piles.piles.values():
         canvas = draw_pile(speaker, pile.name, 120, 40)
         assert canvas is not None
         marks = [(row, cell.text) for row, cells in enumerate(canvas) for cell in cells if cell.role == "mark"]
         unit = speaker.plan.units.units[pile.unit]
-        if unit.shape >= 0 or unit.period == 1:
+        if unit.period == 1 or (unit.shape >= 0 and pile.name not in outlined):
             assert marks == []
         else:
             ((row, mark),) = marks

@@ -9,7 +9,7 @@ import pytest
 from pysat.examples.rc2 import RC2
 from pysat.formula import WCNF
 
-from planner.least_cost import LeastCost
+from planner.least_cost import LeastCost, OutOfBudget
 
 Wishes = list[tuple[int, int]]
 
@@ -105,6 +105,69 @@ def test_a_level_is_never_worsened_for_a_later_one() -> None:
 def test_a_wish_and_its_opposite_cost_the_smaller_of_the_two() -> None:
     assert solve(1, [], [[(1, 3), (-1, 2)]]) == ((2,), [True])
     assert solve(1, [], [[(1, 2), (-1, 3)]]) == ((2,), [False])
+
+
+def draw_hard(seed: int) -> tuple[int, list[list[int]], Wishes]:
+    """Variables, needs that can be met (the assignment drawn first meets them), and wishes: many conflicts to solve."""
+    chance = random.Random(seed)
+    variables = 60
+    held = [chance.choice((-1, 1)) * number for number in range(1, variables + 1)]
+    needs = []
+    while len(needs) < 240:
+        clause = [chance.choice((-1, 1)) * number for number in chance.sample(range(1, variables + 1), 3)]
+        if any(literal in held for literal in clause):
+            needs.append(clause)
+    return variables, needs, [(draw_literal(chance, variables), chance.choice((1, 2, 3))) for _ in range(60)]
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_budget_that_runs_out_leaves_a_true_bound_and_the_same_one_each_time(seed: int) -> None:
+    variables, needs, wishes = draw_hard(seed)
+
+    def grant(conflicts: int | None) -> tuple[int, bool]:
+        """What is proven, and whether that is all."""
+        cost = LeastCost(conflicts=conflicts)
+        try:
+            for _ in range(variables):
+                cost.variable()
+            for clause in needs:
+                cost.need(*clause)
+            return cost.grant(wishes), True
+        except OutOfBudget as spent:
+            return spent.at_least, False
+        finally:
+            cost.close()
+
+    least, _ = grant(None)
+    told = [grant(conflicts) for conflicts in (0, 3, 30, 300, 100_000)]
+    assert told == [grant(conflicts) for conflicts in (0, 3, 30, 300, 100_000)]
+    assert [bound for bound, _ in told] == sorted(bound for bound, _ in told)
+    assert all(bound == least if is_all else bound <= least for bound, is_all in told)
+    assert (told[0][1], told[-1]) == (False, (least, True))
+
+
+def test_when_a_later_level_runs_out_the_assignment_meets_the_needs_and_the_level_before() -> None:
+    ran_out = 0
+    for seed, conflicts in product(range(6), range(20, 500, 40)):
+        variables, needs, first = draw_hard(seed)
+        _, _, second = draw_hard(seed + 100)
+        cost = LeastCost(conflicts=conflicts)
+        literals = [cost.variable() for _ in range(variables)]
+        for clause in needs:
+            cost.need(*clause)
+        costs = []
+        try:
+            costs += [cost.grant(first)]
+            costs += [cost.grant(second)]
+        except OutOfBudget:
+            pass
+        if len(costs) == 1:
+            held = {literal if cost.is_true(literal) else -literal for literal in literals}
+            assert all(held.intersection(clause) for clause in needs)
+            assert sum(weight for literal, weight in first if literal not in held) == costs[0]
+            ran_out += 1
+        cost.close()
+    assert ran_out > 10
 
 
 def test_planning_that_is_called_off_ends_at_once() -> None:

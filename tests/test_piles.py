@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections import Counter
 from functools import cache
 from math import atan2, pi
@@ -10,12 +11,25 @@ from math import atan2, pi
 import pytest
 from planned import SAMPLES, draw_project, plan_it, plan_text, print_out, read_sample
 from press_drafts import write_grids, write_ring
-from unit_forms import Form, along, draw_pile, draw_pressed, draw_sewn, lie_of, read_seams, square_to
+from unit_forms import (
+    Form,
+    along,
+    draw_patch,
+    draw_pile,
+    draw_pressed,
+    draw_sewn,
+    draw_side,
+    lie_of,
+    read_seams,
+    square_to,
+)
 
+from planner.cut_sizes import size_piece
 from planner.name_piles import Chain
 from planner.plan import Plan
 from planner.say_step import Speaker
 from planner.sheet import BlockWork, CutWork, LayOutWork, SewWork, Sheet, UnitWork, assign_letters, feed_of, write_sheet
+from planner.tally import Made
 
 SEEDS = range(24)
 NAMES = [
@@ -28,6 +42,10 @@ NAMES = [
 ]
 WAYS = ("up", "up and to the right", "to the right", "down and to the right", "down", "down and to the left",
         "to the left", "up and to the left")  # fmt: skip
+LEFT_AND_RIGHT = re.compile(
+    r"Left (?P<left>\S+?)( \(mark (?P<left_mark>[^)]+)\))?, "
+    r"right (?P<right>\S+?)( \(mark (?P<right_mark>[^)]+)\))?: (?P<page>.*), like a page"
+)
 
 
 # Two equal halves, one of them half turned, whose seams meet at three joins
@@ -58,14 +76,14 @@ def plan_named(name: str) -> Plan:
     return plan_text(write_grids(chance, 40) if sort == "grids" else write_ring(chance, 1 + int(seed) % 2, 2, 3))
 
 
-def sew_anyhow(chance: random.Random, plan: Plan) -> dict[tuple[str, str], int]:
+def sew_anyhow(chance: random.Random, plan: Plan) -> Made:
     """Some units of each pile sewn already, their seams pressed any way: so the rest must make do with it."""
-    made = {}
+    there = {}
     for pile in plan.piles.piles.values():
         if pile.marks:
             marks = "".join(chance.choice("+-") for _ in pile.marks)
-            made[plan.piles.unit_names[pile.unit], marks] = chance.randint(1, 3)
-    return made
+            there[plan.piles.unit_names[pile.unit], marks] = chance.randint(1, 3)
+    return Made(frozenset(there), there)
 
 
 @cache
@@ -196,23 +214,47 @@ def test_the_marks_of_the_piles_point_where_the_words_say(name: str) -> None:
     plan, sheet = plan_named(name), sheet_named(name)
     letters = assign_letters(sheet)
     speaker = Speaker(sheet, letters)
+    cut_forms = draw_outlined(plan)
     for step in sheet.steps:
         if not isinstance(step.work, SewWork):
             continue
         chain = step.work.chain
         feed = feed_of(plan, chain.unit)
-        under, top = (chain.b, chain.a) if feed.a_on_top else (chain.a, chain.b)
-        left, _, right = speaker.say(step).does[0].partition(": ")[0].partition("; on the right ")
-        for words, lying in ((left.removeprefix("On the left "), under), (right, top)):
-            letter, _, mark = words.partition(", mark ")
+        sides = ("b", "a") if feed.a_on_top else ("a", "b")
+        words = LEFT_AND_RIGHT.fullmatch(speaker.say(step).does[0])
+        assert words is not None, speaker.say(step).does[0]
+        low, high = words["left"], words["right"]
+        assert words["page"] == ("turn it over onto the left one" if low == high else f"turn {high} over onto {low}")
+        for side, letter, mark in zip(sides, (low, high), words.group("left_mark", "right_mark"), strict=True):
+            lying = chain.a if side == "a" else chain.b
             assert letter == letters[lying.pile]
-            form = draw_pile(plan, lying.pile)
+            form = cut_forms.get(lying.pile) or draw_pile(plan, lying.pile)
             looks_alike = len({form.place(quarters, (0, 0)) for quarters in range(4)})
             if mark:
+                assert lying.pile in cut_forms or plan.units.units[plan.piles.piles[lying.pile].unit].shape < 0
+                assert form.place(lying.turn, (0, 0)) == draw_side(plan, chain, side).place(0, (0, 0))
                 down = along((feed.first, feed.last), True)
                 assert_points(turn_quarters((0, -1), lying.turn), down, WAYS.index(mark))
-            else:  # it may lie any way round
-                assert plan.units.units[plan.piles.piles[lying.pile].unit].shape >= 0 or looks_alike == 1
+            elif lying.pile in cut_forms or plan.units.units[plan.piles.piles[lying.pile].unit].shape < 0:
+                assert looks_alike == 1, "it may lie any way round"
+
+
+def draw_outlined(plan: Plan) -> dict[str, Form]:
+    """By pile the patches that are cut by outline, each with the top of its box up."""
+    forms = {}
+    for entry in plan.cut:
+        if entry.piece.shape == "other":
+            number = entry.units[0]
+            (placed,) = plan.units.units[number].patches
+            outline = tuple((plan.blocks.inches(x), plan.blocks.inches(y)) for x, y in plan.units.cuts.outline(placed))
+            assert entry.piece == size_piece(outline, plan.project.seam)
+            forms[plan.piles.unit_names[number]] = draw_patch(plan, number)
+    return forms
+
+
+def test_pieces_that_are_cut_by_outline_have_marks_as_well() -> None:
+    plans = [plan_named(name) for name in NAMES]
+    assert sum(len(draw_outlined(plan)) for plan in plans) > 50
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -225,7 +267,8 @@ def test_allowances_fall_in_the_pile_where_the_words_say(name: str) -> None:
             falls = square_to(plan.units.units[chain.unit].seam, lie_of(plan, chain, "a" if outcome.to_a else "b"))
             eighths, way = speaker.arrow(chain, outcome)
             assert way == WAYS[eighths].replace("to the ", "")
-            assert f"these allowances fall {way}," in speaker.say(step).does[-1]
+            letter = speaker.letter(outcome.pile)
+            assert f"Pin slip {letter} on, its mark up where these allowances fall {way}" in speaker.say(step).does
             assert_points(turn_quarters(falls, -outcome.turn), (0, 1), eighths)
 
 

@@ -152,9 +152,7 @@ def test_the_environment_names_the_file(file: Path) -> None:
     assert settings_file() == file
 
 
-def test_without_it_the_file_lies_in_the_users_configuration(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_without_it_the_file_lies_in_the_users_configuration(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("SEAMRUN_SETTINGS", raising=False)
     for name in ("HOME", "XDG_CONFIG_HOME", "APPDATA"):
         monkeypatch.setenv(name, str(tmp_path))
@@ -172,9 +170,7 @@ def test_a_file_is_read(file: Path) -> None:
 
 
 @pytest.mark.parametrize(("content", "words"), [(b"theme: d\xe4rk\n", "is no UTF-8 text"), (None, "cannot be read")])
-def test_a_file_that_cannot_be_read_is_a_fault_of_its_first_line(
-    file: Path, content: bytes | None, words: str
-) -> None:
+def test_a_file_that_cannot_be_read_is_a_fault_of_its_first_line(file: Path, content: bytes | None, words: str) -> None:
     if content is None:
         file.mkdir()
     else:

@@ -8,7 +8,7 @@ from planner.blocks import Point
 from planner.name_piles import Chain, Outcome
 from planner.say_step import Speaker
 from tui.canvas import Canvas, Easel, Spot
-from tui.fit_picture import View, measure_scenes, offer_fits
+from tui.fit_picture import Detail, View, measure_scenes, offer_fits
 from tui.paint_scene import (
     ARROWS,
     even_rows,
@@ -50,7 +50,9 @@ def _draw(
     best, least = None, len(scene.patches)
     if rows < 2 or width < 4:
         return None
-    for fit in offer_fits(extent, {"outlined": width - 1, "ruled": width + 1, "plain": width}, rows):
+    most: dict[Detail, float] = {"outlined": width - 1, "ruled": width + 1, "plain": width}
+    # One row less may put the strong seam where it hides no patch
+    for fit in (*offer_fits(extent, most, rows), *offer_fits(extent, most, rows - 1)):
         left, top, _, _ = scene.box
         view = View(left, top, fit.start, fit.start, fit.across, fit.down)
         easel = Easel(fit.columns(extent.wide), fit.rows(extent.high))

@@ -60,7 +60,8 @@ def lay_out_card(
     room = height - len(head) - len(does) - len(why) - len(then) - len(notice)
     if room < 0:
         shown = max(1, len(does) + room - 1)
-        does = [*does[:shown], (Span(f"and so on: {len(does) - shown} more lines", "quiet"),)]
+        more = len(does) - shown
+        does = [*does[:shown], (Span(shorten(f"and so on: {more} more lines", width), "quiet"),)]
         room = 0
     drawn = _draw(picture, width, min(room - 2, MOST_PICTURE))
     room -= len(drawn)
@@ -72,6 +73,7 @@ def lay_out_card(
                 rows.append(blank)
                 room -= 1
             rows += block
+    notice = notice[:height]
     rows = rows[: height - len(notice)]
     rows += [blank] * (height - len(notice) - len(rows))
     return (*rows, *notice)
@@ -117,7 +119,8 @@ def _bar(view: CardView, width: int) -> Iterable[Row]:
 
 
 def _between(left: Span, right: Span, width: int) -> Row:
-    """One row, the left text shortened if both do not fit."""
+    """One row, the left text shortened if both do not fit, and the right one if it does not fit alone."""
+    right = right._replace(text=shorten(right.text, width))
     text = shorten(left.text, width - cell_len(right.text) - 2)
     gap = " " * max(0, width - cell_len(text) - cell_len(right.text))
     return (Span(text, left.role), Span(gap), right)

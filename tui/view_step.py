@@ -51,19 +51,19 @@ def _banner(session: Session, number: int, look: int | None, can_write: bool) ->
     if look is None or look == session.place:
         return "" if can_write else "LOOKING ON: another bench has this project"
     way = "AHEAD" if session.place is None or look > session.place else "BACK"
-    return f"LOOKING {way}: step {number + 1} of {len(session.sheet.steps)}, nothing is counted; esc returns"
+    return f"LOOKING {way}: step {number + 1} of {len(session.sheet.steps)}, nothing is counted"
 
 
 def _left(session: Session, step: Step) -> tuple[str, ...]:
     """What is left of the step, of the pass and in all."""
     left = session.left_of(step)
     one, several = COUNTED[step.stage]
-    words = [f"{left} {one if left == 1 else several} to go" if left else "all done"]
+    words = [f"to go: {left} {one if left == 1 else several}" if left else "all done"]
     if step.pass_number and step.stage not in ("square up", "finish"):
         in_pass = sum(session.left_of(other) for other in session.sheet.steps_of_pass(step.pass_number))
-        words.append(f"{in_pass} left in the pass")
+        words.append(f"{in_pass} in the pass")
     done, total = session.totals
-    words.append(f"{total - done} left in all")
+    words.append(f"{total - done} in all")
     return tuple(words)
 
 

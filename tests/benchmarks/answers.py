@@ -78,9 +78,7 @@ def _running(*arguments: str) -> Measure:
 
     def run() -> float:
         began = time.perf_counter()
-        subprocess.run(
-            [sys.executable, *arguments], cwd=TOP, env=environment, stdout=subprocess.DEVNULL, check=True
-        )
+        subprocess.run([sys.executable, *arguments], cwd=TOP, env=environment, stdout=subprocess.DEVNULL, check=True)
         return time.perf_counter() - began
 
     return run

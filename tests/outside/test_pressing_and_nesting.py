@@ -164,8 +164,9 @@ def test_every_seam_is_pressed_to_one_side_and_the_sheet_says_so(name: str) -> N
     assert presses
     for step in presses:
         words = speaker.say(step)
-        assert words.what.split(" ", 1)[1].startswith(("toward ", "to either side")), words
-        assert "open;" in words.does[0], "the unit is folded open"
+        toward = words.what.split(" ", 1)[1]
+        assert toward.startswith("toward ") or toward == "to either side, all alike", words
+        assert words.does[0] == f"Set the seam flat, then fold the unit open: allowances {toward}"
         assert "press open" not in words.in_one_line.lower()
 
 

@@ -83,7 +83,8 @@ class BenchScreen(Screen[None]):
             self.tell(Told("Held key: counted once"))
             return True
         if self.look is not None:
-            self.tell(Told("Looking only: esc returns to the step at hand", is_trouble=True))
+            key = spell_keys(self._keys["bench.place"])
+            self.tell(Told(f"Looking only: {key} returns to the step at hand", is_trouble=True))
             return True
         return False
 

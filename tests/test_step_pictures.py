@@ -1,0 +1,140 @@
+"""The pictures of the samples' steps as they stand on the card: every patch of what is sewn or pressed can be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import product
+from pathlib import Path
+
+import pytest
+from benches import bench_on, done_until, plan_sample, sheet_of
+from planned import SAMPLES
+from shapely import Polygon, contains_xy
+
+from planner.plan import Plan
+from planner.session import fold
+from planner.sheet import SewWork, Step, UnitWork
+from tui.bench import Bench
+from tui.draw import Canvas, Cell
+from tui.draw_step import draw_step
+from tui.lay_out_card import lay_out_card
+from tui.scene import Scene, lay_as_pile, show_side, show_unit, stand_up
+from tui.view_step import view_step
+
+CARD = (78, 23)  # columns and rows of the card at 80x24
+HALVES = (0.0, 0.5, -0.5)
+Cells = Sequence[Sequence[Cell]]
+
+
+def picture_on_card(bench: Bench, width: int, height: int) -> Canvas:
+    """The picture as the card shows it at the step at hand; empty where it shows none."""
+    rows = lay_out_card(view_step(bench, None), width, height, lambda wide, high: draw_step(bench, None, wide, high))
+    pictured = [row for row in rows if any(isinstance(part, Cell) for part in row)]
+    return tuple(tuple(part for part in row if isinstance(part, Cell)) for row in pictured)
+
+
+def steps_at_hand(bench: Bench) -> Iterator[Step]:
+    """Every sewing and pressing step in turn, the bench being at it with all before it done."""
+    for number, step in enumerate(bench.sheet.steps):
+        if step.stage in ("sew", "press"):
+            bench.session = fold(done_until(bench.sheet, number), bench.sheet)
+            assert bench.session.place == number
+            yield step
+
+
+def units_at(bench: Bench, step: Step, canvas: Canvas) -> list[tuple[Scene, Cells]]:
+    """Each unit of a step's picture as the geometry has it, with the cells that show it."""
+    plan, work = bench.sheet.plan, step.work
+    if isinstance(work, UnitWork):
+        turn = lay_as_pile(plan, work.chain.unit, work.outcome.turn)
+        return [(show_unit(plan, work.chain.unit).turned(turn), canvas[1:])]
+    assert isinstance(work, SewWork)
+    edges = {column for row in canvas for column, cell in enumerate(row) if cell.text in "║╫"}
+    label = "".join(cell.text for cell in canvas[0])
+    end = label.find("becomes") - 1 if "becomes" in label else len(label)
+    cells = [row[: min(edges)] for row in canvas[1:]], [row[max(edges) + 1 : end] for row in canvas[1:]]
+    unit, turn = plan.units.units[work.chain.unit], stand_up(plan, work.chain.unit)
+    assert unit.a is not None
+    assert unit.b is not None
+    scenes = sorted((show_side(plan, side).turned(turn) for side in (unit.a, unit.b)), key=lambda scene: scene.box[0])
+    return list(zip(scenes, cells, strict=True))  # what lies underneath lies left of the seam
+
+
+def name_unreadable(plan: Plan, scene: Scene, cells: Cells) -> list[str]:
+    """The fabrics of the patches that show no letter; ["all"] where the picture does not fit the geometry at all."""
+    letters = {fabric.name: fabric.letter for fabric in plan.project.fabrics}
+    places = product(range(len(cells)), range(len(cells[0])))
+    shown = [(row, column) for row, column in places if cells[row][column].role != "blank"]
+    rows, columns = ({place[axis] for place in shown} for axis in (0, 1))
+    top, left, down, right = min(rows), min(columns), max(rows) + 1, max(columns) + 1
+    cloth = [(row, column) for row, column in shown if cells[row][column].role == "cloth"]
+    x0, y0, x1, y1 = scene.box
+    patches = [Polygon(outline) for outline in scene.patches]
+    best = ["all"]
+    # Borders run through the middle of a column or row of their own, or between two of them
+    for bounds in product(HALVES, repeat=4):
+        west, east, north, south = (at + half for at, half in zip((left, right, top, down), bounds, strict=True))
+        xs = [x0 + (column + 0.5 - west) * (x1 - x0) / (east - west) for _, column in cloth]
+        ys = [y0 + (row + 0.5 - north) * (y1 - y0) / (south - north) for row, _ in cloth]
+        inside = [contains_xy(patch, xs, ys) for patch in patches]
+        fits = all(
+            any(within[number] and cells[row][column].fabric == fabric
+                for within, fabric in zip(inside, scene.fabrics, strict=True))
+            for number, (row, column) in enumerate(cloth)
+        )  # fmt: skip
+        if not fits:
+            continue
+        missing = [
+            fabric
+            for within, fabric in zip(inside, scene.fabrics, strict=True)
+            if not any(
+                within[number] and spell(cells[row], column, len(letters[fabric])) == letters[fabric]
+                for number, (row, column) in enumerate(cloth)
+            )
+        ]
+        if best == ["all"] or len(missing) < len(best):
+            best = missing
+        if not best:
+            break
+    return best
+
+
+def spell(row: Sequence[Cell], column: int, long: int) -> str:
+    return "".join(cell.text for cell in row[column : column + long])
+
+
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_every_seam_and_every_press_has_a_picture_with_a_letter_on_each_patch(
+    sample: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SEAMRUN_STATE", str(tmp_path))
+    with bench_on(tmp_path / "lap.yaml", plan_sample(sample)) as bench:
+        seen = 0
+        unreadable = []
+        for step in steps_at_hand(bench):
+            canvas = picture_on_card(bench, *CARD)
+            words = bench.speaker.say(step)
+            missing = ["no picture"] if not canvas else []
+            for scene, cells in units_at(bench, step, canvas) if canvas else ():
+                missing += name_unreadable(bench.sheet.plan, scene, cells)
+            if missing:
+                picture = "\n".join("".join(cell.text for cell in row) for row in canvas)
+                unreadable.append(f"{words.verb} {words.what}: {', '.join(missing)}\n{picture}")
+            seen += 1
+        assert seen == sum(step.stage in ("sew", "press") for step in sheet_of(sample).steps) > 20
+        assert unreadable == [], "\n\n".join(unreadable)
+
+
+def test_a_patch_without_its_letter_is_found_and_so_is_one_in_another_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SEAMRUN_STATE", str(tmp_path))
+    with bench_on(tmp_path / "lap.yaml", plan_sample("tidewater-sampler")) as bench:
+        step = next(step for step in steps_at_hand(bench) if step.stage == "press")
+        (scene, cells) = units_at(bench, step, picture_on_card(bench, *CARD))[0]
+        plan = bench.sheet.plan
+        assert name_unreadable(plan, scene, cells) == []
+        for fabric in scene.fabrics:
+            without = [[cell._replace(text=" ") if cell.fabric == fabric else cell for cell in row] for row in cells]
+            assert name_unreadable(plan, scene, without) == [fabric]
+        assert name_unreadable(plan, scene, [row[::-1] for row in cells]) == ["all"]
