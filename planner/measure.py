@@ -154,11 +154,11 @@ class Ruler(NamedTuple):
         if self.measure == "in":
             return spell_number(size)
         value = size / INCHES_PER_CM
-        hundredths = value * 100
-        if hundredths.denominator != 1:
+        digits = max(_count_factors(value.denominator, prime) for prime in (2, 5))
+        if 10**digits % value.denominator:
             return f"{spell_number(value)} cm"
-        whole, rest = divmod(hundredths.numerator, 100)
-        return f"{whole}.{rest:02}".rstrip("0").rstrip(".") + " cm"
+        whole, rest = divmod(value.numerator * 10**digits // value.denominator, 10**digits)
+        return f"{whole}.{rest:0{digits}} cm" if digits else f"{whole} cm"
 
     def sides(self, first: Shown, second: Shown) -> str:
         """Two sides for the eye: `3 1/2 x 6 1/2`, `8.9 x 16.5 cm`."""
@@ -168,6 +168,15 @@ class Ruler(NamedTuple):
     def ending(self) -> str:
         """What follows a size: nothing in inches (every number on the sheet is one), ` cm` in centimetres."""
         return "" if self.measure == "in" else " cm"
+
+
+def _count_factors(number: int, prime: int) -> int:
+    """How often a prime divides a number above 0."""
+    found = 0
+    while number % prime == 0:
+        number //= prime
+        found += 1
+    return found
 
 
 def common_step(values: list[Fraction]) -> Fraction:

@@ -340,15 +340,15 @@ class Speaker:
 
     def _mark(self, lying: Lying, eighths: int) -> str:
         """Where a pile's mark points as the unit lies beside the machine; of a triangle, where its square corner is."""
-        unit = self.plan.units.units[self.plan.piles.piles[lying.pile].unit]
-        if unit.period == 1 or (unit.shape >= 0 and self._is_plain(lying.pile)):
-            return ""
-        return f" (mark {_WAYS[(2 * lying.turn + eighths) % 8]})"
+        return f" (mark {_WAYS[(2 * lying.turn + eighths) % 8]})" if self.has_mark(lying.pile) else ""
 
-    def _is_plain(self, pile: str) -> bool:
-        """Whether a patch needs no mark: its shape and the edge to sew say how it lies."""
+    def has_mark(self, pile: str) -> bool:
+        """Whether it matters which way the slip's mark points: not for what looks the same all round, nor for patches
+        whose shape and edge to sew say how they lie."""
+        unit = self.plan.units.units[self.plan.piles.piles[pile].unit]
         entry = self._entries.get(pile)
-        return entry is not None and entry.piece.shape != "other"
+        is_plain = unit.shape >= 0 and entry is not None and entry.piece.shape != "other"
+        return unit.period != 1 and not is_plain
 
     def _edge(self, chain: Chain, low: str, high: str) -> str:
         """The edges that are sewn together: by their length where both are upright rectangles, else by their looks."""

@@ -29,10 +29,23 @@ class Stock:
             return step.total(self.pieces_needed(step, work) - work.entry.count)
         if isinstance(work, SewWork):
             chain = work.chain
-            return step.total(more + sum(self._needed_again[1].get((chain.name, pile), 0) for pile in chain.outcomes))
+            total = step.total(more + sum(self._needed_again[1].get((chain.name, pile), 0) for pile in chain.outcomes))
+            pressed = self._pressed_beyond(work, self._needed_again[1])
+            # What is pressed one way beyond its need is no pair that waits to be pressed the other way
+            return total + pressed if pressed > self.tally.done.get(step.name, 0) - total else total
         if isinstance(work, UnitWork):
             return step.total(more + self._needed_again[1].get((work.chain.name, work.outcome.pile), 0))
         return step.total(more)
+
+    def _pressed_beyond(self, work: SewWork, again: Counter[tuple[str, str]]) -> int:
+        """How many units of a chain are pressed a way in which fewer are needed."""
+        beyond = 0
+        for number in self.sheet.chain_steps[work.chain.name]["press"]:
+            press = self.sheet.steps[number]
+            assert isinstance(press.work, UnitWork)
+            more = self.tally.more.get(press.name, 0) + again.get((work.chain.name, press.work.outcome.pile), 0)
+            beyond += max(0, self.tally.done.get(press.name, 0) - press.total(more))
+        return beyond
 
     def pieces_needed(self, step: Step, work: CutWork) -> int:
         """How many pieces of a cut there must be in all."""
@@ -107,8 +120,11 @@ class Stock:
                 elif isinstance(work, SewWork):
                     again += sum(units.get((work.chain.name, pile), 0) for pile in work.chain.outcomes)
                 needed = step.total(again)
-            if many > needed:
-                found[name] = many - needed
+                if isinstance(work, SewWork):
+                    needed = min(needed, many - self._pressed_beyond(work, units))
+            surplus = many - needed
+            if surplus > 0:
+                found[name] = surplus
         return found
 
     def _cut_pieces(self, rest: str) -> int:
@@ -135,11 +151,11 @@ class Stock:
             next_pieces: Counter[str] = Counter()
             next_units: Counter[tuple[str, str]] = Counter()
             for pile, many in held.items():
-                chain = self._maker_of(pile)
-                if chain is None:
+                maker = self._maker_of(pile)
+                if maker is None:
                     next_pieces[pile] = many
                 else:
-                    next_units[(chain, pile)] = many
+                    next_units[(maker, pile)] = many
             if (next_pieces, next_units) == (pieces, units):
                 break
             pieces, units = next_pieces, next_units
@@ -150,9 +166,9 @@ class Stock:
         for number in self.sheet.made_by.get(pile, ()):
             work = self.sheet.steps[number].work
             return work.chain.name if isinstance(work, UnitWork) else None
-        for name in self.tally.done:
-            if name.startswith("press ") and name.endswith(f" {pile}"):
-                return name.split(" ")[1]
+        for done in self.tally.done:
+            if done.startswith("press ") and done.endswith(f" {pile}"):
+                return done.split(" ")[1]
         return None
 
     def finished_blocks(self) -> Iterator[tuple[str, int]]:

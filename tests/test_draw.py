@@ -79,13 +79,6 @@ def speaker_of(plan: str | int) -> Speaker:
 
 
 ALL = (*DRAFTS, "tidewater-sampler", "harbour-stars", "lantern-logs", 3, 5, 8)
-# Those with pieces that are cut by outline: the words tell their marks
-ALL_BUT_OUTLINED = [
-    pytest.param(plan, marks=pytest.mark.xfail(strict=True, reason="pieces cut by outline are drawn without their mark"))
-    if plan in ("slant", "tidewater-sampler", 8)
-    else plan
-    for plan in ALL
-]
 
 
 def chains_of(speaker: Speaker) -> Iterator[Chain]:
@@ -291,7 +284,7 @@ def test_beside_the_edges_lie_the_fabrics_that_are_sewn_from_the_first_end_down(
                 assert cell.fabric == fabric or cell.role == "edge", (share, cell)
 
 
-@pytest.mark.parametrize("plan", ALL_BUT_OUTLINED)
+@pytest.mark.parametrize("plan", ALL)
 def test_marks_point_as_the_words_say(plan: str | int) -> None:
     speaker = speaker_of(plan)
     for step in speaker.sheet.steps:
@@ -424,7 +417,7 @@ def test_arrows_point_as_the_words_say_and_to_the_side_that_is_pressed_to(plan: 
     assert checked or plan in ("one", "logs", *(name for name in ALL if isinstance(name, int)))
 
 
-@pytest.mark.parametrize("plan", ALL_BUT_OUTLINED)
+@pytest.mark.parametrize("plan", ALL)
 def test_a_slip_has_its_mark_at_the_top(plan: str | int) -> None:
     speaker = speaker_of(plan)
     names = speaker.plan.piles.unit_names

@@ -246,7 +246,6 @@ def test_an_allowance_is_told_to_the_last_digit_with_its_ending():
     assert CM.exact(read_length("1/3", "cm")) == "1/3 cm"
 
 
-@pytest.mark.xfail(strict=True, reason="more than two decimals are told as a fraction, also where they end")
 def test_an_allowance_in_inches_is_told_in_decimals_of_a_centimetre():
     assert CM.exact(Fraction(1, 4)) == "0.635 cm"
     assert CM.exact(Fraction(3, 8)) == "0.9525 cm"

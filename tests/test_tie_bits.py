@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import networkx as nx  # type: ignore[import-untyped]
 from hypothesis import given
 from hypothesis import strategies as st
@@ -17,7 +19,7 @@ def is_opposite(graph: nx.Graph, first: int, second: int) -> bool | None:
     if not nx.has_path(graph, first, second):
         return None
     way = nx.shortest_path(graph, first, second)
-    return sum(graph[a][b]["opposite"] for a, b in zip(way, way[1:], strict=False)) % 2 == 1
+    return sum(graph[a][b]["opposite"] for a, b in pairwise(way)) % 2 == 1
 
 
 @given(ties)

@@ -11,7 +11,7 @@ from planner.say_step import Speaker
 from planner.sheet import feed_of, feed_turn, pins_of
 from tui.canvas import BLANK, HEAVY, Canvas, Cell, Easel, Spot, arms_glyph
 from tui.fit_picture import Detail, Fit, View, measure_scenes, offer_fits
-from tui.paint_scene import even_rows, has_mark, letters_of, paint_scene, put_mark, spell_label
+from tui.paint_scene import even_rows, letters_of, paint_scene, put_mark, spell_label
 from tui.scene import Scene, show_side, stand_up
 
 _BEFORE_RESULT = 4  # columns between the pair and what it becomes
@@ -99,7 +99,7 @@ class _PairPicture:
     def _lay(self, speaker: Speaker, side: Side, pile: str, turn: int) -> _Lying:
         scene = show_side(self.plan, side)
         mark = None
-        if has_mark(speaker, pile):
+        if speaker.has_mark(pile):
             ends = [self.turn(corner) for corner in _ends_of_side(scene, turn)]
             middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
             mark = (middle, 2 * turn + self.eighths)

@@ -12,7 +12,6 @@ from tui.fit_picture import Detail, View, measure_scenes, offer_fits
 from tui.paint_scene import (
     ARROWS,
     even_rows,
-    has_mark,
     letters_of,
     middle_of_side,
     paint_scene,
@@ -64,7 +63,7 @@ def _draw(
         if pressed is not None:
             _put_arrows(easel, view.spot(*pressed[0]), view.spot(*pressed[1]), pressed[2])
         easel.write_letters(letters_of(speaker.plan, scene))
-        if has_mark(speaker, pile):
+        if speaker.has_mark(pile):
             put_mark(easel, view.spot(*middle_of_side(scene, 0)), 0)
         missing = len(scene.patches) - len(easel.letters_of)
         if missing < least:

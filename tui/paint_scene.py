@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planner.plan import Plan
-from planner.say_step import Speaker
 from tui.canvas import BLANK, HEAVY, LIGHT, Canvas, Cell, Easel, Place, Spot
 from tui.fit_picture import Detail, View
 from tui.scene import Scene
@@ -31,12 +30,6 @@ def letters_of(plan: Plan, scene: Scene) -> list[str]:
     """The letter of each patch's fabric."""
     letters = {fabric.name: fabric.letter for fabric in plan.project.fabrics}
     return [letters[fabric] for fabric in scene.fabrics]
-
-
-def has_mark(speaker: Speaker, pile: str) -> bool:
-    """Whether it matters which way the slip's mark points: not for patches, nor for what looks the same all round."""
-    unit = speaker.plan.units.units[speaker.plan.piles.piles[pile].unit]
-    return unit.shape < 0 and unit.period != 1
 
 
 def put_mark(easel: Easel, target: Spot, eighths: int) -> None:
