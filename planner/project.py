@@ -13,17 +13,22 @@ from typing import Literal
 from planner.measure import Measure
 
 Weight = Literal["light", "medium", "heavy"]
-Wish = Literal["light-weight", "plain", "dark", "outward", "needle"]
+Wish = Literal["light-weight", "plain", "dark", "outward", "needle", "spin"]
 Side = Literal["right", "bottom", "left", "top"]
 Stroke = Literal["/", "\\", "|"]
 Change = Literal["turn 90", "turn 180", "turn 270", "mirrored"]
+Layout = Literal["straight", "on point"]
+Joining = Literal["rows", "quarters", "webbed"]
+Toward = Literal["left", "right", "up", "down", "open"]
 
 WEIGHTS: tuple[Weight, ...] = ("light", "medium", "heavy")
-WISHES: tuple[Wish, ...] = ("light-weight", "plain", "dark", "outward", "needle")
+WISHES: tuple[Wish, ...] = ("light-weight", "plain", "dark", "outward", "needle")  # where the maker names none
+ALL_WISHES: tuple[Wish, ...] = (*WISHES, "spin")
 SIDES: tuple[Side, ...] = ("right", "bottom", "left", "top")
 VALUE_WORDS = {"light": 2, "medium": 5, "dark": 9}
 MOST_COPIES = 1_000
 MOST_PATCHES = 250_000
+WIDEST_CLOTH = Fraction(40)  # inches that can be used of cloth sold 42 in wide (an assumption, told where it matters)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +40,7 @@ class Fabric:
     colour: str | None  # "#rrggbb", as it is drawn; None: chosen by value
     letter: str  # one or two small letters or digits, told apart where colour does not show
     line: int
+    usable: Fraction = WIDEST_CLOTH  # how long a strip can be cut across it; a longer one is pieced
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,11 +137,73 @@ class Make:
 
 
 @dataclass(frozen=True, slots=True)
+class BlockHere:
+    """A block in its place in the quilt, turned clockwise by `turn` quarters."""
+
+    block: str
+    turn: int
+    swap: tuple[tuple[str, str], ...]  # as in `Make`
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sashing:
+    """Strips between the blocks, `width` wide; where they cross a post, or (None) strips that run through."""
+
+    width: Fraction
+    fabric: str
+    posts: str | None
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """A frame of strips round what is there already: side strips first, then the upper and lower ones all across; with
+    `posts` the corners are squares of that fabric, with `mitred` the strips meet at half a right angle."""
+
+    width: Fraction
+    fabric: str
+    posts: str | None
+    mitred: bool
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Quilt:
+    """Blocks that are joined into a top. `rows` as one sees them from the top down.
+
+    On point the rows are equally long and short by one in turn, the first and the last long; `setting` is the fabric
+    of the triangles that fill the edges. `borders` from the inside out. `joining` is the maker's choice, if any.
+    """
+
+    rows: tuple[tuple[BlockHere, ...], ...]
+    layout: Layout
+    setting: str | None
+    sashing: Sashing | None
+    borders: tuple[Border, ...]
+    joining: Joining | None
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Keep:
+    """A pressing direction that the maker fixed: of the seam through `at` (inches, x right, y down) in every copy of
+    the block."""
+
+    block: str
+    at: tuple[Fraction, Fraction]
+    toward: Toward
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
 class Handling:
-    """Minutes: for one trip to the iron, and for setting up the piles of one kind of unit."""
+    """Minutes: for one trip to the iron, and for setting up the piles of one kind of unit; and how many passes the
+    maker wants (None: as many as take the least time)."""
 
     trip: Fraction = Fraction(3)
     pile: Fraction = Fraction(2)
+    passes: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,4 +217,6 @@ class Project:
     make: tuple[Make, ...]
     prefer: tuple[Wish, ...] = WISHES
     handling: Handling = field(default_factory=Handling)
+    quilt: Quilt | None = None
+    keep: tuple[Keep, ...] = ()
     unused: tuple[str, ...] = ()  # words for what is written and not used: "fabric coral", "part little four"
