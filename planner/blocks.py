@@ -7,13 +7,14 @@ from its uppermost, then leftmost corner, and has no corner on a straight side.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate
 from math import lcm
 from typing import NamedTuple
 
+from planner.lay_out_top import TopLayout, lay_out_top
 from planner.project import (
     Block,
     Cell,
@@ -22,6 +23,7 @@ from planner.project import (
     Draft,
     DraftHere,
     FabricHere,
+    Joining,
     Logs,
     PartHere,
     Patches,
@@ -37,10 +39,12 @@ ZERO, HALF, ONE = Fraction(0), Fraction(1, 2), Fraction(1)
 
 
 class Patch(NamedTuple):
-    """One patch in its block: a fabric's name and the finished outline."""
+    """One patch in its block: a fabric's name and the finished outline. One that is `askew` is cut along the edges of a
+    quilt whose blocks stand on point: its grain runs half a right angle from the frame."""
 
     fabric: str
     outline: Outline
+    askew: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +63,7 @@ class DraftedBlock:
     parts: tuple[tuple[int, int], ...]
     copies: int
     line: int
+    is_top: bool = False  # the quilt: its blocks are `Top.pieces`
 
     @property
     def title(self) -> str:
@@ -69,13 +74,40 @@ class DraftedBlock:
         return f"{self.name} ({', '.join(swaps)}{' ...' if len(self.swap) > 2 else ''})"
 
 
+class Piece(NamedTuple):
+    """What the top is joined from, in its place in the quilt: a block (an index into `Top.blocks`, turned clockwise by
+    `turn` quarters), or a patch of its own (`block` is -1). `x`, `y` is the upper left corner of the box round it,
+    `first` its first patch among those of the quilt."""
+
+    block: int
+    turn: int
+    x: int
+    y: int
+    first: int
+
+
+@dataclass(frozen=True, slots=True)
+class Top:
+    """The quilt as it is laid out. `blocks` are those in it, each draft in each set of fabrics once, in their own
+    frames; `inner` the boxes that are whole before anything is sewn round them: what a border goes round, and strips
+    that are pieced (left, top, right, bottom)."""
+
+    blocks: tuple[DraftedBlock, ...]
+    pieces: tuple[Piece, ...]
+    inner: tuple[tuple[int, int, int, int], ...]
+    on_point: bool
+    joining: Joining | None
+
+
 @dataclass(frozen=True, slots=True)
 class Blocks:
-    """All blocks that are made. `made` lists the batches as the maker wrote them: (index into `drafted`, count)."""
+    """All blocks that are made. `made` lists the batches as the maker wrote them: (index into `drafted`, count). Where
+    there is a quilt it is the last of `drafted`, and `top` says what it is joined from."""
 
     scale: int  # grid units to an inch
     drafted: tuple[DraftedBlock, ...]
     made: tuple[tuple[int, int], ...]
+    top: Top | None = None
 
     def inches(self, units: int) -> Fraction:
         return Fraction(units, self.scale)
@@ -123,16 +155,68 @@ def lay_out_blocks(project: Project) -> Blocks:
         key = (make.block, make.swap)
         copies[key] = copies.get(key, 0) + make.count
         made.append((key, make.count))
+    in_quilt = {(here.block, here.swap): None for row in project.quilt.rows for here in row} if project.quilt else {}
     drawn: dict[str, _Drawing] = {}
-    for name, _ in copies:
+    for name, _ in (*copies, *in_quilt):
         if name not in drawn:
             drawn[name] = _draw(named[name])
-    scale = lcm(*(value.denominator for drawing in drawn.values() for value in drawing.values()))
+    sizes = {name: (drawing.width, drawing.height) for name, drawing in drawn.items()}
+    layout = lay_out_top(project, sizes) if project.quilt else None
+    values = {value for drawing in drawn.values() for value in drawing.values()}
+    if layout is not None:
+        values |= layout.values()
+    scale = lcm(*(value.denominator for value in values))
     index = {key: number for number, key in enumerate(copies)}
-    drafted = tuple(
-        _place_on_grid(named[name], drawn[name], swap, count, scale) for (name, swap), count in copies.items()
-    )
-    return Blocks(scale, drafted, tuple((index[key], count) for key, count in made))
+    drafted = [_place_on_grid(named[name], drawn[name], swap, count, scale) for (name, swap), count in copies.items()]
+    batches = [(index[key], count) for key, count in made]
+    if layout is None:
+        return Blocks(scale, tuple(drafted), tuple(batches))
+    inside = {key: _place_on_grid(named[key[0]], drawn[key[0]], key[1], 0, scale) for key in in_quilt}
+    top, quilt = _place_top(project, layout, inside, scale)
+    batches.append((len(drafted), 1))
+    return Blocks(scale, (*drafted, quilt), tuple(batches), top)
+
+
+def _place_top(
+    project: Project,
+    layout: TopLayout,
+    inside: Mapping[tuple[str, tuple[tuple[str, str], ...]], DraftedBlock],
+    scale: int,
+) -> tuple[Top, DraftedBlock]:
+    """The quilt on the grid: what it is joined from, and all its patches."""
+    assert project.quilt is not None
+    number_of = {key: number for number, key in enumerate(inside)}
+    patches: list[Patch] = []
+    pieces: list[Piece] = []
+    turned: dict[tuple[int, int], tuple[Patch, ...]] = {}
+    for placed in layout.blocks:
+        number = number_of[placed.here.block, placed.here.swap]
+        block = inside[placed.here.block, placed.here.swap]
+        key = (number, placed.here.turn)
+        if key not in turned:
+            turned[key] = _turn_patches(block, placed.here.turn)
+        x, y = int(placed.x * scale), int(placed.y * scale)
+        pieces.append(Piece(number, placed.here.turn, x, y, len(patches)))
+        patches += [Patch(p.fabric, tuple((a + x, b + y) for a, b in p.outline), p.askew) for p in turned[key]]
+    for strip in layout.strips:
+        outline = tidy_outline([(int(x * scale), int(y * scale)) for x, y in strip.corners])
+        left, top = min(x for x, _ in outline), min(y for _, y in outline)
+        pieces.append(Piece(-1, 0, left, top, len(patches)))
+        patches.append(Patch(strip.fabric, outline, layout.on_point))
+    inner = [(int(a * scale), int(b * scale), int(c * scale), int(d * scale)) for a, b, c, d in layout.inner]
+    top_layout = Top(tuple(inside.values()), tuple(pieces), tuple(inner), layout.on_point, project.quilt.joining)
+    width, height = max(x for p in patches for x, _ in p.outline), max(y for p in patches for _, y in p.outline)
+    quilt = DraftedBlock("the quilt", (), width, height, tuple(patches), (), 1, project.quilt.line, is_top=True)
+    return top_layout, quilt
+
+
+def _turn_patches(block: DraftedBlock, turn: int) -> tuple[Patch, ...]:
+    """A block's patches as they lie after so many quarter turns clockwise, from 0, 0 again."""
+    patches, height, width = list(block.patches), block.height, block.width
+    for _ in range(turn):
+        patches = [Patch(p.fabric, tidy_outline((height - y, x) for x, y in p.outline), p.askew) for p in patches]
+        width, height = height, width
+    return tuple(patches)
 
 
 class _Drawing(NamedTuple):

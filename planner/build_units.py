@@ -6,12 +6,15 @@ and only placed in the blocks. Names and borders of parts play no role in it any
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
+from types import MappingProxyType
 from typing import NamedTuple
 
 from planner.blocks import Point
 from planner.choose_cuts import Choice
-from planner.find_cuts import Cuts, Placed, Seat, turn_placed, turn_point
+from planner.find_cuts import CutOption, Cuts, Placed, Region, Seat, seat_within, turn_placed, turn_point
 
 Segment = tuple[Point, Point]  # the lower point in reading order (x, then y) first
 
@@ -56,7 +59,7 @@ class Seam(NamedTuple):
     b: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Units:
     """`units` come smallest first, so that sides stand before what is made of them.
 
@@ -68,12 +71,35 @@ class Units:
     kinds: int
     roots: tuple[Side, ...]  # the whole blocks, as they lie
     seams: tuple[tuple[Seam, ...], ...]
+    inside: tuple[Side, ...] = ()  # the blocks of the top, each as it lies in its own frame
+    joined: tuple[int, ...] = ()  # for each piece of the top the seam (of those of the top) that ends it; -1: a patch
 
     def place_point(self, point: Point, side: Side | Seam) -> Point:
         """A point of a unit's own frame, where the unit lies."""
         unit = self.units[side.unit]
         x, y = turn_point(point, unit.width, unit.height, side.turn)
         return x + side.x, y + side.y
+
+    @cached_property
+    def piece_of(self) -> tuple[list[int], list[int]]:
+        """Of the top: in which of its pieces each patch lies, and each seam; -1 for what is in no block."""
+        top = self.cuts.blocks.top
+        assert top is not None
+        patches = [-1] * len(self.cuts.blocks.drafted[-1].patches)
+        seams = [-1] * len(self.seams[-1])
+        for number, (piece, last) in enumerate(zip(top.pieces, self.joined, strict=True)):
+            if piece.block >= 0:
+                many = len(top.blocks[piece.block].patches)
+                patches[piece.first : piece.first + many] = [number] * many
+                if last >= 0:
+                    seams[last - many + 2 : last + 1] = [number] * (many - 1)
+        return patches, seams
+
+    def find_point(self, point: Point, side: Side | Seam) -> Point:
+        """The point of a unit's own frame that lies at `point`: `place_point` back."""
+        unit = self.units[side.unit]
+        wide, high = (unit.width, unit.height) if side.turn % 2 == 0 else (unit.height, unit.width)
+        return turn_point((point[0] - side.x, point[1] - side.y), wide, high, -side.turn)
 
     def place_patches(self, side: Side | Seam) -> list[Placed]:
         """The patches of a unit, where it lies."""
@@ -90,22 +116,44 @@ class Units:
         return Side(inner.unit, turn, x + outer.x, y + outer.y)
 
 
-def build_units(cuts: Cuts, choice: Choice) -> Units:
-    """Every unit of the chosen trees, once, and the seams of each drafted block."""
-    builder = _Builder(cuts)
+Turned = Mapping[Point, int]  # blocks of the top by the upper left corner of their place: quarter turns
+
+
+def build_units(cuts: Cuts, choice: Choice, turned: Turned = MappingProxyType({})) -> Units:
+    """Every unit of the chosen trees, once, and the seams of each drafted block.
+
+    `turned` blocks of the top lie turned by so many quarters more than they are drawn; they look the same so.
+    """
+    builder = _Builder(cuts, choice, turned)
     leaves = sorted(_leaves(cuts, choice))
     for number in leaves:
         builder.add_patch(number)
-    by_size = sorted(choice.cut, key=lambda number: (len(cuts.regions[number].patches), number))
+    by_size = sorted(choice.cut, key=lambda number: (cuts.regions[number].size, number))
     for number in by_size:
-        builder.add_seam(number, choice.cut[number])
-    roots = tuple(builder.seat(root) for root in cuts.roots)
-    units = Units(cuts, tuple(builder.units), len(builder.kinds), roots, ())
-    return replace(units, seams=tuple(_sew_block(units, number) for number in range(len(roots))))
+        if not turned or not cuts.regions[number].is_layout:
+            builder.add_seam(number)
+    loose = cuts.roots[:-1] if turned else cuts.roots
+    roots = [builder.seat(root) for root in loose]
+    if turned:
+        roots.append(builder.join_top(cuts.roots[-1]))
+    inside = [builder.seat(seat) for seat in cuts.inside]
+    units = Units(cuts, tuple(builder.units), len(builder.kinds), tuple(roots), (), tuple(inside))
+    units = replace(units, seams=tuple(_sew_block(units, number) for number in range(len(roots))))
+    return replace(units, joined=_find_joined(units)) if cuts.blocks.top else units
+
+
+def _find_joined(units: Units) -> tuple[int, ...]:
+    """Where in the seams of the top each of its pieces is whole."""
+    assert units.cuts.blocks.top is not None
+    whole = {(seam.unit, seam.x, seam.y): number for number, seam in enumerate(units.seams[-1])}
+    return tuple(
+        -1 if piece.block < 0 else whole.get((units.inside[piece.block].unit, piece.x, piece.y), -1)
+        for piece in units.cuts.blocks.top.pieces
+    )
 
 
 def _leaves(cuts: Cuts, choice: Choice) -> set[int]:
-    used = {root.region for root in cuts.roots}
+    used = {seat.region for seat in (*cuts.roots, *cuts.inside)}
     for number, place in choice.cut.items():
         cut = cuts.regions[number].cuts[place]
         used |= {cut.left.region, cut.right.region}
@@ -124,18 +172,62 @@ def _segment(p: Point, q: Point) -> Segment:
     return (p, q) if p <= q else (q, p)
 
 
+_Found = tuple[int, int]  # a region's unit, and the region's turn against it
+
+
 class _Builder:
-    def __init__(self, cuts: Cuts) -> None:
+    def __init__(self, cuts: Cuts, choice: Choice, turned: Turned) -> None:
         self.cuts = cuts
+        self.choice = choice
+        self.turned = turned
         self.units: list[Unit] = []
         self.kinds: dict[object, int] = {}
         self._known: dict[object, int] = {}
-        self._unit_of: dict[int, tuple[int, int]] = {}  # region -> its unit, and the region's turn against it
+        self._unit_of: dict[int, _Found] = {}
+        self._joined: dict[tuple[int, tuple[int, ...]], _Found] = {}  # the same of layouts with turned blocks
 
-    def seat(self, seat: Seat) -> Side:
+    def seat(self, seat: Seat, in_layout: bool = False) -> Side:
         """The unit of a seated region, as it lies."""
-        unit, turn = self._unit_of[seat.region]
-        return Side(unit, (seat.turn + turn) % self.units[unit].period, seat.x, seat.y)
+        return self._lay(self._unit_of[seat.region], seat, in_layout)
+
+    def _lay(self, found: _Found, seat: Seat, in_layout: bool) -> Side:
+        """In a layout the turn is kept even where the unit looks the same after it: a block in it may be turned on
+        purpose."""
+        unit, turn = found
+        return Side(unit, (seat.turn + turn) % (4 if in_layout else self.units[unit].period), seat.x, seat.y)
+
+    def join_top(self, root: Seat) -> Side:
+        """The unit of the whole top, some of its blocks turned."""
+        side, _ = self._join(root, root)
+        return side
+
+    def _join(self, seat: Seat, lying: Seat) -> tuple[Side, bool]:
+        """The unit of a region of the layout that lies in the top as `lying`, and whether a block in it is turned.
+        The answer lies as `seat` says: in the region around it."""
+        region = self.cuts.regions[seat.region]
+        if not region.is_layout:
+            extra = self.turned.get((lying.x, lying.y), 0) if region.size > 1 else 0
+            side = self.seat(seat, in_layout=True)
+            return side._replace(turn=(side.turn + extra) % 4), bool(extra)
+        turns = tuple(self.turned.get((x, y), 0) for y, x, _ in self.cuts.place(lying))
+        if not any(turns):
+            if seat.region not in self._unit_of:
+                self.add_layout(seat.region)
+            return self.seat(seat, in_layout=True), False
+        found = self._joined.get((seat.region, turns))
+        if found is None:
+            cut = region.cuts[self.choice.cut[seat.region]]
+            sides = [self._join(side, seat_within(self.cuts, lying, side))[0] for side in (cut.left, cut.right)]
+            found = self._joined[seat.region, turns] = self._sew(seat.region, cut, sides)
+        return self._lay(found, seat, in_layout=True), True
+
+    def add_layout(self, number: int) -> None:
+        """The unit of a layout in which no block is turned, and those of all that it is made of."""
+        cut = self.cuts.regions[number].cuts[self.choice.cut[number]]
+        for seat in (cut.left, cut.right):
+            if seat.region not in self._unit_of:
+                self.add_layout(seat.region)
+        self.add_seam(number)
 
     def add_patch(self, number: int) -> None:
         region = self.cuts.regions[number]
@@ -146,37 +238,49 @@ class _Builder:
         self._unit_of[number] = (len(self.units), 0)
         self.units.append(unit)
 
-    def add_seam(self, number: int, place: int) -> None:
+    def add_seam(self, number: int) -> None:
+        cut = self.cuts.regions[number].cuts[self.choice.cut[number]]
+        in_layout = self.cuts.regions[number].is_layout
+        self._unit_of[number] = self._sew(number, cut, [self.seat(side, in_layout) for side in (cut.left, cut.right)])
+
+    def _sew(self, number: int, cut: CutOption, sides: list[Side]) -> _Found:
+        """The unit that one cut of a region makes of these sides."""
         region = self.cuts.regions[number]
-        cut = region.cuts[place]
-        sides = [self.seat(cut.left), self.seat(cut.right)]
         seam = _segment(*cut.ends)
         seams = sorted([seam, *(self._place(segment, side) for side in sides for segment in self._inner(side))])
-        # The frame is the turn that looks first in order: by patches (the region's own frame is such), then seams.
+        patches = sorted(placed for side in sides for placed in self._lie(side)) if region.is_layout else region.patches
+        # The frame is the turn that looks first in order: by patches (a block's region has such a frame), then seams.
         views = []
-        for turn in range(4):
+        for turn, turned in self._views(region, tuple(patches)):
             width, height = (region.width, region.height) if turn % 2 == 0 else (region.height, region.width)
-            patches = sorted(turn_placed(self.cuts.shapes, region.patches, region.width, region.height, turn))
-            if tuple(patches) == region.patches:
-                last = self._turn_segment(seam, region.width, region.height, turn)
-                turned = sorted(self._turn_segment(one, region.width, region.height, turn) for one in seams)
-                views.append((last, tuple(turned), turn, width, height))
-        last, all_seams, turn, width, height = min(views)
-        same = [view for view in views if view[:2] == (last, all_seams)]
+            last = self._turn_segment(seam, region.width, region.height, turn)
+            all_seams = sorted(self._turn_segment(one, region.width, region.height, turn) for one in seams)
+            views.append((last, tuple(all_seams), turn, width, height, turned))
+        last, inside, turn, width, height, placed_patches = min(views, key=lambda view: view[:3])
+        same = [view for view in views if view[:2] == (last, inside)]
         period = 4 // len(same)
         placed = []
         for side in sides:
             unit = self.units[side.unit]
             x, y = _turn_box(unit, side, region.width, region.height, turn)
-            placed.append(Side(side.unit, (side.turn + turn) % unit.period, x, y))
-        a, b = sorted(placed, key=self._patches)
-        form = (region.patches, last, all_seams)
+            placed.append(Side(side.unit, (side.turn + turn) % (4 if region.is_layout else unit.period), x, y))
+        a, b = sorted(placed, key=self._first_patch)
+        form = (placed_patches, last, inside)
         kind = self.kinds.setdefault(form, len(self.kinds))
         known = self._known.get((form, a, b))
         if known is None:
             known = self._known[(form, a, b)] = len(self.units)
-            self.units.append(Unit(region.patches, width, height, period, a, b, last, all_seams, kind, -1))
-        self._unit_of[number] = (known, -turn % 4)
+            self.units.append(Unit(placed_patches, width, height, period, a, b, last, inside, kind, -1))
+        return known, -turn % 4
+
+    def _views(self, region: Region, patches: tuple[Placed, ...]) -> list[tuple[int, tuple[Placed, ...]]]:
+        """The turns of a region after which its patches come first in order, and the patches then."""
+        shapes, width, height = self.cuts.shapes, region.width, region.height
+        turned = [list(patches), *(turn_placed(shapes, patches, width, height, turn) for turn in (1, 2, 3))]
+        firsts = [min(view) for view in turned]
+        views = [(turn, tuple(sorted(view))) for turn, view in enumerate(turned) if firsts[turn] == min(firsts)]
+        least = min(view for _, view in views)
+        return [(turn, view) for turn, view in views if view == least]
 
     def _inner(self, side: Side) -> tuple[Segment, ...]:
         return self.units[side.unit].seams
@@ -190,10 +294,13 @@ class _Builder:
     def _turn_segment(segment: Segment, width: int, height: int, turn: int) -> Segment:
         return _segment(turn_point(segment[0], width, height, turn), turn_point(segment[1], width, height, turn))
 
-    def _patches(self, side: Side) -> list[Placed]:
+    def _lie(self, side: Side) -> list[Placed]:
         unit = self.units[side.unit]
         turned = turn_placed(self.cuts.shapes, unit.patches, unit.width, unit.height, side.turn)
-        return sorted((y + side.y, x + side.x, shape) for y, x, shape in turned)
+        return [(y + side.y, x + side.x, shape) for y, x, shape in turned]
+
+    def _first_patch(self, side: Side) -> Placed:
+        return min(self._lie(side))
 
 
 def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:

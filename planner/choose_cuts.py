@@ -119,10 +119,10 @@ class _Search:
         self.cuts = cuts
         self.handling = handling
         self.keep_going = keep_going
-        self.roots = list(dict.fromkeys(root.region for root in cuts.roots))
+        self.roots = list(dict.fromkeys(root.region for root in (*cuts.roots, *cuts.inside)))
         regions = cuts.regions
         # Small regions first: a side of a cut always stands before the region that is cut.
-        self.order = sorted(self._reach(), key=lambda number: (len(regions[number].patches), number))
+        self.order = sorted(self._reach(), key=lambda number: (regions[number].size, number))
         self.fewest_levels = self._count_levels()
         self.fewest = max((self.fewest_levels[root] for root in self.roots), default=0)
 
@@ -152,7 +152,7 @@ class _Search:
         shared = 0
         trees: dict[int, dict[int, int]] = {}
         for _ in range(2):  # the second time round each block knows what the others use
-            for root in sorted(self.roots, key=lambda number: -len(self.cuts.regions[number].patches)):
+            for root in sorted(self.roots, key=lambda number: -self.cuts.regions[number].size):
                 trees[root] = self._best_tree(root, passes, shared)
                 for number in trees[root]:
                     shared |= 1 << number
@@ -207,7 +207,7 @@ class _Search:
         choice: dict[int, int] = {}
         left = {root: passes} if len(regions[root].patches) > 1 else {}
         while left:
-            number = max(left, key=lambda other: (len(regions[other].patches), other))
+            number = max(left, key=lambda other: (regions[other].size, other))
             depth = self._depth(best_from, number, left.pop(number))
             place = found[(number, depth)][2]
             choice[number] = place
@@ -248,7 +248,7 @@ class _Search:
 
     def levels(self, choice: dict[int, int]) -> dict[int, int]:
         levels: dict[int, int] = {}
-        for number in sorted(choice, key=lambda other: len(self.cuts.regions[other].patches)):
+        for number in sorted(choice, key=lambda other: self.cuts.regions[other].size):
             cut = self.cuts.regions[number].cuts[choice[number]]
             levels[number] = 1 + max(levels.get(cut.left.region, 0), levels.get(cut.right.region, 0))
         for root in self.roots:
@@ -274,7 +274,7 @@ class _Search:
         changed = True
         while changed:
             changed = False
-            for number in sorted(choice, key=lambda other: (-len(self.cuts.regions[other].patches), other)):
+            for number in sorted(choice, key=lambda other: (-self.cuts.regions[other].size, other)):
                 if number not in choice:
                     continue  # an earlier change did away with it
                 for place in range(len(self.cuts.regions[number].cuts)):

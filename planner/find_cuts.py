@@ -7,12 +7,13 @@ cuts. A straight cut runs along the sides of patches from border to border and t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import gcd
 from typing import NamedTuple
 
-from planner.blocks import Blocks, DraftedBlock, Outline, Patch, Point, tidy_outline
+from planner.blocks import Blocks, DraftedBlock, Outline, Patch, Point, Top, tidy_outline
+from planner.project import Joining
 
 Placed = tuple[int, int, int]  # y, x, shape: the upper left corner of the box round a patch, and its shape's number
 Rectangle = tuple[int, int, int, int]  # left, top, right, bottom
@@ -24,7 +25,10 @@ FREE_LOOKS = 400_000
 
 
 class Shape(NamedTuple):
-    """An outline at the origin in one fabric, and what it looks like after a quarter turn clockwise."""
+    """An outline at the origin in one fabric, and what it looks like after a quarter turn clockwise.
+
+    In a layout a whole block is one shape too: `region` is the block's, lying turned by `turn` quarters.
+    """
 
     fabric: str
     outline: Outline
@@ -33,6 +37,10 @@ class Shape(NamedTuple):
     twice_area: int
     turned: int
     period: int  # 1: any quarter turn carries it onto itself; 2: a half turn does; 4: none
+    askew: bool = False  # cut with its grain half a right angle from the frame
+    region: int = -1
+    turn: int = 0
+    many: int = 1  # patches in it
 
 
 class Seat(NamedTuple):
@@ -61,6 +69,8 @@ class Region:
     width: int
     height: int
     cuts: tuple[CutOption, ...] = ()
+    size: int = 1  # how many patches there are in it; in a layout more than `patches`, where blocks stand for theirs
+    is_layout: bool = False  # blocks and strips that are joined
 
 
 Normal = tuple[int, int]  # primitive, pointing right, or straight down
@@ -78,12 +88,16 @@ class Stuck:
 
 @dataclass(slots=True)
 class Cuts:
-    """The and-or graph of a project. `roots` belong to `blocks.drafted`, one each."""
+    """The and-or graph of a project. `roots` belong to `blocks.drafted`, one each, `inside` to the blocks of the top.
+
+    `shapes` are patches, in an order that their content alone decides; then what stands for whole blocks in a layout.
+    """
 
     blocks: Blocks
     shapes: tuple[Shape, ...]
     regions: list[Region]
     roots: tuple[Seat, ...]
+    inside: tuple[Seat, ...] = ()
     stuck: tuple[Stuck, ...] = ()
     searched_all: bool = True  # False: the budget ended the free search
 
@@ -108,24 +122,51 @@ def find_cuts(blocks: Blocks, keep_going: Callable[[], bool] = always, free_look
     `keep_going` is asked now and then; once it says False the search stops with `InterruptedError`.
     """
     shapes, number = _number_shapes(blocks)
-    search = _Search(shapes, keep_going, free_looks)
-    roots = []
-    for block in blocks.drafted:
-        patches = []
-        for patch in block.patches:
-            at_origin, x, y = _to_origin(patch.outline)
-            patches.append((y, x, number[(patch.fabric, at_origin)]))
-        parts = {_box(patches[first:last], shapes) for first, last in block.parts}
-        parts.discard((0, 0, block.width, block.height))
-        roots.append(search.seat(patches, parts, 0, 0))
-    search.explore(root.region for root in roots)
-    cuts = Cuts(blocks, shapes, search.regions, tuple(roots), searched_all=search.looks <= free_looks)
+    top = blocks.top
+    search = _Search(shapes, keep_going, free_looks, top.joining if top else None)
+    loose = [block for block in blocks.drafted if not block.is_top]
+    inside = top.blocks if top else ()
+    roots = [_seat_block(search, block, number) for block in loose]
+    seats = [_seat_block(search, block, number) for block in inside]
+    if top:
+        roots.append(_seat_top(search, blocks.drafted[-1], top, seats, number))
+    search.explore(root.region for root in (*roots, *seats))
+    cuts = Cuts(blocks, tuple(search.shapes), search.regions, tuple(roots), tuple(seats))
+    cuts.searched_all = search.looks <= free_looks
     cuts.stuck = tuple(
         found
-        for block, root in zip(blocks.drafted, roots, strict=True)
+        for block, root in zip((*blocks.drafted, *inside), (*roots, *seats), strict=True)
         if (found := _find_stuck(search, cuts, block, root))
     )
     return cuts
+
+
+Numbers = dict[tuple[str, Outline, bool], int]  # fabric, outline at the origin, askew -> shape
+
+
+def _seat_block(search: _Search, block: DraftedBlock, number: Numbers) -> Seat:
+    patches = []
+    for patch in block.patches:
+        at_origin, x, y = _to_origin(patch.outline)
+        patches.append((y, x, number[(patch.fabric, at_origin, patch.askew)]))
+    parts = {_box(patches[first:last], search.shapes) for first, last in block.parts}
+    parts.discard((0, 0, block.width, block.height))
+    return search.seat(patches, parts, 0, 0)
+
+
+def _seat_top(search: _Search, quilt: DraftedBlock, top: Top, seats: list[Seat], number: Numbers) -> Seat:
+    """The region of the whole layout, in which every block of more than one patch is one shape."""
+    placed: list[Placed] = []
+    for piece in top.pieces:
+        seat = seats[piece.block] if piece.block >= 0 else None
+        if seat is None or search.regions[seat.region].size == 1:
+            patch = quilt.patches[piece.first]
+            at_origin, x, y = _to_origin(patch.outline)
+            placed.append((y, x, number[(patch.fabric, at_origin, patch.askew)]))
+        else:
+            placed.append((piece.y, piece.x, search.stand_for(seat.region, seat.turn + piece.turn)))
+    whole = (0, 0, quilt.width, quilt.height)
+    return search.seat(placed, [box for box in top.inner if box != whole], 0, 0, is_layout=True)
 
 
 def turn_point(point: Point, width: int, height: int, turn: int) -> Point:
@@ -155,32 +196,42 @@ def _turn_outline(outline: Outline) -> Outline:
     return tidy_outline((height - y, x) for x, y in outline)
 
 
-def _number_shapes(blocks: Blocks) -> tuple[tuple[Shape, ...], dict[tuple[str, Outline], int]]:
+def _number_shapes(blocks: Blocks) -> tuple[list[Shape], Numbers]:
     """Every shape of the project and its turns, numbered in an order that their content alone decides."""
-    seen: set[tuple[str, Outline]] = set()
-    for block in blocks.drafted:
-        raw = set()
-        for patch in block.patches:
-            raw.add((patch.fabric, _to_origin(patch.outline)[0]))
-        for fabric, outline in raw:
-            while (fabric, outline) not in seen:
-                seen.add((fabric, outline))
+    seen: set[tuple[str, Outline, bool]] = set()
+    for patches in _patches_of(blocks):
+        raw = {(patch.fabric, _to_origin(patch.outline)[0], patch.askew) for patch in patches}
+        for fabric, outline, askew in raw:
+            while (fabric, outline, askew) not in seen:
+                seen.add((fabric, outline, askew))
                 outline = _turn_outline(outline)
     order = sorted(seen)
     number = {key: place for place, key in enumerate(order)}
     shapes = []
-    for place, (fabric, outline) in enumerate(order):
-        turned = number[(fabric, _turn_outline(outline))]
-        half = number[(fabric, _turn_outline(order[turned][1]))]
+    for place, (fabric, outline, askew) in enumerate(order):
+        turned = number[(fabric, _turn_outline(outline), askew)]
+        half = number[(fabric, _turn_outline(order[turned][1]), askew)]
         period = 1 if turned == place else 2 if half == place else 4
         width, height = max(x for x, _ in outline), max(y for _, y in outline)
         pairs = zip(outline, outline[1:] + outline[:1], strict=True)
         twice_area = sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs)
-        shapes.append(Shape(fabric, outline, width, height, twice_area, turned, period))
-    return tuple(shapes), number
+        shapes.append(Shape(fabric, outline, width, height, twice_area, turned, period, askew))
+    return shapes, number
 
 
-def _box(patches: Iterable[Placed], shapes: tuple[Shape, ...]) -> Rectangle:
+def _patches_of(blocks: Blocks) -> Iterator[Iterable[Patch]]:
+    """All patches that differ in more than their place: those of each block, and those of the top that are in none."""
+    for block in blocks.drafted:
+        if not block.is_top:
+            yield block.patches
+    if blocks.top:
+        for block in blocks.top.blocks:
+            yield block.patches
+        quilt = blocks.drafted[-1]
+        yield [quilt.patches[piece.first] for piece in blocks.top.pieces if piece.block < 0]
+
+
+def _box(patches: Iterable[Placed], shapes: Sequence[Shape]) -> Rectangle:
     patches = list(patches)
     return (
         min(x for _, x, _ in patches),
@@ -190,9 +241,7 @@ def _box(patches: Iterable[Placed], shapes: tuple[Shape, ...]) -> Rectangle:
     )
 
 
-def turn_placed(
-    shapes: tuple[Shape, ...], patches: Iterable[Placed], width: int, height: int, turn: int
-) -> list[Placed]:
+def turn_placed(shapes: Sequence[Shape], patches: Iterable[Placed], width: int, height: int, turn: int) -> list[Placed]:
     """Patches of a box width x height at the origin, after `turn` quarter turns clockwise of the whole box."""
     patches = list(patches)
     for _ in range(turn % 4):
@@ -202,8 +251,11 @@ def turn_placed(
 
 
 class _Search:
-    def __init__(self, shapes: tuple[Shape, ...], keep_going: Callable[[], bool], free_looks: int) -> None:
+    def __init__(
+        self, shapes: list[Shape], keep_going: Callable[[], bool], free_looks: int, joining: Joining | None
+    ) -> None:
         self.shapes = shapes
+        self.joining = joining
         self.keep_going = keep_going
         self.free_looks = free_looks
         self.looks = 0
@@ -211,44 +263,96 @@ class _Search:
         self._number: dict[tuple[tuple[Placed, ...], tuple[Rectangle, ...]], int] = {}
         self._seen: dict[tuple[tuple[Placed, ...], tuple[Rectangle, ...]], tuple[int, int]] = {}
         self._normals = [_find_normals(shape.outline) for shape in shapes]
+        self._stands_for: dict[tuple[int, int], int] = {}
         self._spans: dict[tuple[int, Normal], tuple[int, int]] = {}
 
-    def seat(self, patches: list[Placed], parts: Iterable[Rectangle], left: int, top: int) -> Seat:
+    def stand_for(self, region: int, turn: int) -> int:
+        """The shape that stands for a whole block in a layout, turned clockwise by `turn` quarters."""
+        if (region, 0) not in self._stands_for:
+            block = self.regions[region]
+            period = self._period(region)
+            first = len(self.shapes)
+            for quarter in range(period):
+                width, height = (block.width, block.height) if quarter % 2 == 0 else (block.height, block.width)
+                outline = ((0, 0), (width, 0), (width, height), (0, height))
+                turned = first + (quarter + 1) % period
+                self.shapes.append(
+                    Shape(
+                        "",
+                        outline,
+                        width,
+                        height,
+                        2 * width * height,
+                        turned,
+                        period,
+                        False,
+                        region,
+                        quarter,
+                        block.size,
+                    )
+                )
+                self._normals.append(_find_normals(outline))
+            for quarter in range(4):
+                self._stands_for[region, quarter] = first + quarter % period
+        return self._stands_for[region, turn % 4]
+
+    def _period(self, number: int) -> int:
+        """1 where every quarter turn carries a region onto itself, its parts too; 2 where a half turn does; else 4."""
+        region = self.regions[number]
+        patches, parts = list(region.patches), list(region.parts)
+        width, height = region.width, region.height
+        for turn in (1, 2):
+            patches, parts, width, height = self._turn(patches, parts, width, height)
+            if (tuple(patches), tuple(parts)) == (region.patches, region.parts):
+                return turn
+        return 4
+
+    def _turn(
+        self, patches: list[Placed], parts: list[Rectangle], width: int, height: int
+    ) -> tuple[list[Placed], list[Rectangle], int, int]:
+        """All of a box width x height, a quarter turn on and in order again."""
+        patches = sorted(turn_placed(self.shapes, patches, width, height, 1))
+        parts = sorted((height - bottom, left, height - top, right) for left, top, right, bottom in parts)
+        return patches, parts, height, width
+
+    def seat(
+        self, patches: list[Placed], parts: Iterable[Rectangle], left: int, top: int, is_layout: bool = False
+    ) -> Seat:
         """The region of these patches (the box round them begins at left, top), numbered, and how it lies."""
+        if len(patches) == 1 and self.shapes[patches[0][2]].region >= 0:
+            shape = self.shapes[patches[0][2]]
+            return Seat(shape.region, shape.turn, left, top)
         raw = (
             tuple(sorted((y - top, x - left, shape) for y, x, shape in patches)),
             tuple(sorted((a - left, b - top, c - left, d - top) for a, b, c, d in parts)),
         )
         known = self._seen.get(raw)
         if known is None:
-            known = self._seen[raw] = self._canonical(raw)
+            known = self._seen[raw] = self._canonical(raw, is_layout)
         region, turn = known
         return Seat(region, turn, left, top)
 
-    def _canonical(self, raw: tuple[tuple[Placed, ...], tuple[Rectangle, ...]]) -> tuple[int, int]:
-        shapes = self.shapes
-        width = max(x + shapes[shape].width for _, x, shape in raw[0])
-        height = max(y + shapes[shape].height for y, _, shape in raw[0])
+    def _canonical(self, raw: tuple[tuple[Placed, ...], tuple[Rectangle, ...]], is_layout: bool) -> tuple[int, int]:
+        width = max(x + self.shapes[shape].width for _, x, shape in raw[0])
+        height = max(y + self.shapes[shape].height for y, _, shape in raw[0])
         best, best_turn, best_size = raw, 0, (width, height)
-        patches: list[Placed] = list(raw[0])
-        parts: list[Rectangle] = list(raw[1])
-        w, h = width, height
+        patches, parts = list(raw[0]), list(raw[1])
+        is_level = is_layout and self.joining in ("rows", "webbed")  # rows stay rows
         for turn in (1, 2, 3):
-            patches = turn_placed(shapes, patches, w, h, 1)
-            parts = [(h - bottom, left, h - top, right) for left, top, right, bottom in parts]
-            w, h = h, w
-            patches.sort()
-            parts.sort()
+            patches, parts, width, height = self._turn(patches, parts, width, height)
             here = (tuple(patches), tuple(parts))
-            if here < best:
-                best, best_turn, best_size = here, turn, (w, h)
+            if here < best and not (is_level and turn % 2):
+                best, best_turn, best_size = here, turn, (width, height)
         number = self._number.get(best)
         if number is None:
             number = self._number[best] = len(self.regions)
-            self.regions.append(Region(best[0], best[1], *best_size))
+            size = sum(self.shapes[shape].many for _, _, shape in best[0])
+            is_layout = is_layout and len(best[0]) > 1
+            self.regions.append(Region(best[0], best[1], *best_size, size=size, is_layout=is_layout))
         return number, -best_turn % 4
 
     def explore(self, roots: Iterable[int]) -> None:
+        """All cuts of all that can be reached from these regions; of a layout those that the maker's way has."""
         waiting = list(dict.fromkeys(roots))
         done = set(waiting)
         place = 0
@@ -266,9 +370,24 @@ class _Search:
                     if seat.region not in done:
                         done.add(seat.region)
                         waiting.append(seat.region)
+        if self.joining == "quarters":
+            self._keep_fewest_passes()
+
+    def _keep_fewest_passes(self) -> None:
+        """Of a layout's cuts those that can be sewn in the fewest passes."""
+        levels: dict[int, int] = {}
+        for number in sorted(range(len(self.regions)), key=lambda other: self.regions[other].size):
+            region = self.regions[number]
+            reached = [max(levels[cut.left.region], levels[cut.right.region]) + 1 for cut in region.cuts]
+            levels[number] = min(reached, default=0)
+            if region.is_layout:
+                both = zip(region.cuts, reached, strict=True)
+                region.cuts = tuple(cut for cut, level in both if level == levels[number])
 
     def _cut(self, region: Region) -> tuple[CutOption, ...]:
         places = self.find_lines(region)
+        if region.is_layout and self.joining in ("rows", "webbed"):
+            places = _join_rows(places, len(region.patches), is_webbed=self.joining == "webbed")
         self.looks += len(region.patches) * len(places)
         if self.looks > self.free_looks and places:
             # The one that halves it best; a straight one and a short one before others.
@@ -335,7 +454,8 @@ class _Search:
         seats = []
         for patches, inside in zip(sides, parts, strict=True):
             box = _box(patches, shapes)
-            seats.append(self.seat(patches, [part for part in inside if part != box], box[0], box[1]))
+            within = [part for part in inside if part != box]
+            seats.append(self.seat(patches, within, box[0], box[1], region.is_layout))
         points = sorted(meets[0].keys() | meets[1].keys())
         start, end = points[0], points[-1]
         joins = sum(meets[0].get(p, 0) > 1 and meets[1].get(p, 0) > 1 for p in points)
@@ -344,6 +464,15 @@ class _Search:
 
 
 _UPRIGHT = ((1, 0), (0, 1))
+_LEVEL = (0, 1)
+
+
+def _join_rows(places: list[tuple[Normal, int, int]], many: int, is_webbed: bool) -> list[tuple[Normal, int, int]]:
+    """Of the lines through a layout (normal, offset, how many pieces before it) those between rows, as long as there
+    are some: so rows are whole before they are joined. Webbed all rows are cut alike: in the middle."""
+    level = [place for place in places if place[0] == _LEVEL]
+    found = level or places
+    return [min(found, key=lambda place: (abs(2 * place[2] - many), place))] if is_webbed and found else found
 
 
 def _find_normals(outline: Outline) -> set[Normal]:

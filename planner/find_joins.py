@@ -38,6 +38,7 @@ class Joins(NamedTuple):
 
     joins: tuple[tuple[Join, ...], ...]
     meeting: tuple[tuple[int, int], ...]  # how many points of seam a has, and of seam b
+    ends: tuple[dict[Point, End], ...]  # of each unit, where seams end on its border
 
 
 def find_joins(units: Units) -> Joins:
@@ -78,7 +79,7 @@ def find_joins(units: Units) -> Joins:
         for point in unit.seam:
             ends[point] = own
         ends_of.append(ends)
-    return Joins(tuple(joins), tuple(meeting))
+    return Joins(tuple(joins), tuple(meeting), tuple(ends_of))
 
 
 def is_on_normal_side(units: Units, side: Side, seam: tuple[Point, Point]) -> bool:
@@ -98,7 +99,11 @@ def follow(seams: tuple[Seam, ...], number: int, path: Path) -> int:
 
 def joins_of_block(units: Units, found: Joins, block: int) -> Iterator[tuple[int, Join, int, int]]:
     """All joins of a drafted block: the seam being sewn, the join, and the two seams that meet there."""
-    seams = units.seams[block]
+    return joins_of_seams(units.seams[block], found)
+
+
+def joins_of_seams(seams: tuple[Seam, ...], found: Joins) -> Iterator[tuple[int, Join, int, int]]:
+    """All joins of seams that are listed like those of a block: the seam being sewn, the join, the two that meet."""
     for number, seam in enumerate(seams):
         for join in found.joins[seam.unit]:
             yield number, join, follow(seams, number, join.a), follow(seams, number, join.b)

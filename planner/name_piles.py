@@ -18,6 +18,8 @@ from planner.cut_list import CutEntry
 from planner.find_joins import Joins, follow, is_on_normal_side
 from planner.press_seams import Pressing, turn_marks
 
+OPEN = "="  # the press mark of a seam whose allowances are pressed apart
+
 
 class Pile(NamedTuple):
     """Equal pieces or units. `marks` are the press marks in the frame in which the pile lies ("" for patches)."""
@@ -35,7 +37,7 @@ class Lying(NamedTuple):
 
 
 class Outcome(NamedTuple):
-    """One pile that comes out of a chain at the iron: toward side a or b, which pile, how many.
+    """One pile that comes out of a chain at the iron: toward side a or b (`is_open`: both), which pile, how many.
 
     `turn` is how the pile's frame lies in the chain's unit (0 or 2 quarters).
     """
@@ -44,11 +46,12 @@ class Outcome(NamedTuple):
     pile: str
     turn: int
     pairs: int
+    is_open: bool = False
 
 
 class Match(NamedTuple):
     """A join as it comes under the needle: where on the unit's last seam, and whether the allowance of side a, and of
-    side b, falls ahead along it (from the seam's first point to its second)."""
+    side b, falls ahead along it (from the seam's first point to its second). None where one of them is pressed open."""
 
     at: Point
     a_falls_ahead: bool
@@ -138,9 +141,8 @@ class _Heap:
                 unit = self.units.units[seam.unit]
                 assert unit.a is not None
                 assert unit.b is not None
-                to_a = self.pressing.to_a[block][number]
                 sides = ["" if side < 0 else marks[side] for side in (seam.a, seam.b)]
-                marks.append(self._mark(seam.unit, to_a, sides))
+                marks.append(self._mark(block, number, sides))
                 self._count(block, number, (unit.a, unit.b), sides, marks[-1])
             root = self.units.roots[block]
             name, turn = self._pile(root.unit, marks[-1] if marks else "")
@@ -151,13 +153,17 @@ class _Heap:
         chains = {kind: tuple(members) for kind, members in by_kind.items()}
         return Piles(self.piles, chains, self.unit_names, tuple(roots))
 
-    def _mark(self, number: int, to_a: bool, sides: list[str]) -> str:
+    def _mark(self, block: int, place: int, sides: list[str]) -> str:
         """The press marks of a unit in its own frame, from its sides' and its last seam's direction."""
+        to_a = self.pressing.to_a[block][place]
+        number = self.units.seams[block][place].unit
         unit = self.units.units[number]
         if number not in self._sources:
             self._sources[number] = self._find_sources(number)
         assert unit.a is not None
         own = "+" if to_a == is_on_normal_side(self.units, unit.a, unit.seam) else "-"
+        if place in self.pressing.is_open[block]:
+            own = OPEN
         return "".join(
             own if side < 0 else _flip(sides[side][place]) if flipped else sides[side][place]
             for side, place, flipped in self._sources[number]
@@ -221,17 +227,21 @@ class _Heap:
         assert unit.a is not None
         to_a = (in_chain[own] == "+") == is_on_normal_side(self.units, unit.a, unit.seam)
         before = chain.outcomes.get(pile)
-        chain.outcomes[pile] = Outcome(to_a, pile, turn, copies + (before.pairs if before else 0))
+        pairs = copies + (before.pairs if before else 0)
+        chain.outcomes[pile] = Outcome(to_a, pile, turn, pairs, in_chain[own] == OPEN)
         chain.pairs += copies
         chain.blocks[block] = chain.blocks.get(block, 0) + 1
 
     def _match(self, block: int, number: int, turned: bool) -> tuple[Match, ...]:
         seams, to_a = self.units.seams[block], self.pressing.to_a[block]
+        is_open = self.pressing.is_open[block]
         unit = self.units.units[seams[number].unit]
         matches = []
         for join in self.joins.joins[seams[number].unit]:
-            a_ahead = to_a[follow(seams, number, join.a)] == join.a_ahead
-            b_ahead = to_a[follow(seams, number, join.b)] == join.b_ahead
+            first, second = follow(seams, number, join.a), follow(seams, number, join.b)
+            if first in is_open or second in is_open:
+                continue
+            a_ahead, b_ahead = to_a[first] == join.a_ahead, to_a[second] == join.b_ahead
             if turned:  # the sides change places, and ahead is back
                 at = (unit.width - join.at[0], unit.height - join.at[1])
                 matches.append(Match(at, not b_ahead, not a_ahead))

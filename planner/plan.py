@@ -3,26 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import NamedTuple
 
 from planner.batch_seams import Batches, batch_seams
 from planner.blocks import Blocks, lay_out_blocks
-from planner.build_units import Units, build_units
+from planner.build_units import Turned, Units, build_units
 from planner.choose_cuts import Choice, choose_cuts
 from planner.cut_list import CutEntry, list_cuts
 from planner.fault import Fault
 from planner.feed_units import Feed, feed_units
-from planner.find_cuts import Stuck, always, find_cuts
+from planner.find_cuts import Cuts, Stuck, always, find_cuts
 from planner.find_joins import Joins, find_joins
+from planner.find_kept import Kept, find_kept
 from planner.fit_ruler import OffRuler, find_off_ruler
 from planner.measure import Ruler, spell_number
 from planner.name_piles import Piles, name_piles, name_units
 from planner.press_seams import Pressing, Sewn, press_seams
 from planner.project import Project
 from planner.tally import NOTHING_MADE, Made
+from planner.tell_pressing import PressWords
+from planner.turn_blocks import Turning, turn_blocks
 from planner.word_units import UnitWords
 
 
@@ -47,9 +50,11 @@ class Plan:
     blocks: Blocks
     choice: Choice
     units: Units
+    turning: Turning
     batches: Batches
     joins: Joins
     feeds: tuple[Feed | None, ...]
+    kept: Kept
     pressing: Pressing
     cut: tuple[CutEntry, ...]
     piles: Piles
@@ -66,6 +71,10 @@ class Plan:
         return Handled(passes, kinds, handling.trip * passes + handling.pile * kinds, self.choice.at_least)
 
     @cached_property
+    def press_words(self) -> PressWords:
+        return PressWords(self.units, self.joins, self.pressing, self.project.prefer, self.kept)
+
+    @cached_property
     def words(self) -> UnitWords:
         return UnitWords(self.units, self.project.seam)
 
@@ -80,21 +89,76 @@ def plan_project(
     `keep_going` is asked now and then; once it says False the planning ends with `InterruptedError`.
     """
     blocks = lay_out_blocks(project)
-    cuts = find_cuts(blocks, keep_going)
-    if cuts.stuck:
-        return None, tuple(dict.fromkeys(_tell_stuck(stuck, blocks) for stuck in cuts.stuck))
-    choice = choose_cuts(cuts, project.handling, keep_going)
-    units = build_units(cuts, choice)
+    joined = _join_best(project, blocks, keep_going)
+    if isinstance(joined, tuple):
+        return None, joined
+    choice, units, turning = joined.choice, joined.units, joined.turning
     batches = batch_seams(units)
     joins = find_joins(units)
     feeds = feed_units(units)
     cut = list_cuts(units, batches, project.fabrics, project.seam)
     names = name_units(units, cut)
     sewn = _find_sewn(names, made)
-    pressing = press_seams(units, batches, joins, feeds, project.fabrics, project.prefer, sewn, keep_going)
+    kept, _ = find_kept(project, units)
+    pressing = press_seams(units, batches, joins, feeds, project.fabrics, project.prefer, sewn, keep_going, kept)
     piles = name_piles(units, joins, pressing, names)
     off_ruler = find_off_ruler(blocks, project.seam, Ruler(project.measure))
-    return Plan(project, blocks, choice, units, batches, joins, feeds, pressing, cut, piles, off_ruler), ()
+    return Plan(
+        project, blocks, choice, units, turning, batches, joins, feeds, kept, pressing, cut, piles, off_ruler
+    ), ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Joined:
+    """One way to sew it all: the cuts of every block and of the top, and how its blocks are turned."""
+
+    cuts: Cuts
+    choice: Choice
+    units: Units
+    turning: Turning
+
+
+def _join_best(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _Joined | tuple[Fault, ...]:
+    """The way with the least handling. Where the maker leaves open how a quilt is joined, rows are looked at too: among
+    ways that take equally long the one that can be pressed better is taken, and among those the shorter seams."""
+    best = _join(project, blocks, keep_going)
+    if isinstance(best, tuple) or blocks.top is None or blocks.top.joining or best.turning.is_perfect:
+        return best
+    in_rows = replace(blocks, top=replace(blocks.top, joining="rows"))
+    rows = _join(project, in_rows, keep_going)
+    if isinstance(rows, tuple) or _count_minutes(project, rows) > _count_minutes(project, best):
+        return best
+    return min(best, rows, key=lambda way: judge_pressing(project, way.units, keep_going))
+
+
+def _count_minutes(project: Project, way: _Joined) -> Fraction:
+    batches = batch_seams(way.units)
+    return project.handling.trip * batches.passes + project.handling.pile * len(batches.batches)
+
+
+def _join(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _Joined | tuple[Fault, ...]:
+    cuts = find_cuts(blocks, keep_going)
+    if cuts.stuck:
+        return tuple(dict.fromkeys(_tell_stuck(stuck, blocks) for stuck in cuts.stuck))
+    choice = choose_cuts(cuts, project.handling, keep_going)
+    units = build_units(cuts, choice)
+    kept, faults = find_kept(project, units)
+    if faults:
+        return faults
+
+    def judge(turned: Turned) -> tuple[int, ...]:
+        return judge_pressing(project, build_units(cuts, choice, turned), keep_going)
+
+    turning = turn_blocks(units, find_joins(units), kept, judge, keep_going)
+    return _Joined(cuts, choice, build_units(cuts, choice, turning.turned) if turning.turned else units, turning)
+
+
+def judge_pressing(project: Project, units: Units, keep_going: Callable[[], bool] = always) -> tuple[int, int, int]:
+    """How well all can be pressed at best: joins that clash, kinds pressed two ways, units in second piles."""
+    kept, _ = find_kept(project, units)
+    joins, feeds = find_joins(units), feed_units(units)
+    pressing = press_seams(units, batch_seams(units), joins, feeds, project.fabrics, (), (), keep_going, kept)
+    return pressing.clashes, pressing.two_ways, pressing.second
 
 
 def _find_sewn(names: tuple[str, ...], made: Made) -> tuple[Sewn, ...]:

@@ -14,7 +14,6 @@ from planner.blocks import Point
 from planner.find_joins import joins_of_block
 from planner.measure import spell_exact, spell_number
 from planner.plan import Plan
-from planner.tell_pressing import HOW_WITHOUT_NESTING, PressWords
 
 
 def write_plan(plan: Plan) -> str:
@@ -47,10 +46,11 @@ def _list(lines: Iterator[str]) -> str:
 class _Writer:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
-        self.words = PressWords(plan.units, plan.joins, plan.pressing, plan.project.prefer)
+        self.words = plan.press_words
         self._spelled: dict[int, str] = {}
-        # Each copy of each block: which draft, and the numbers its first patch and first seam get
+        # Each copy of each block, the quilt last: which draft, and the numbers its first patch and first seam get
         self.copies: list[tuple[int, int, int]] = []
+        self.loose = sum(count for drafted, count in plan.blocks.made if not plan.blocks.drafted[drafted].is_top)
         patch = seam = 1
         for drafted, count in plan.blocks.made:
             for _ in range(count):
@@ -72,7 +72,7 @@ class _Writer:
             "name": project.name,
             "seam": spell_number(project.seam),
             "measure": project.measure,
-            "on_point": False,
+            "on_point": self.plan.blocks.top is not None and self.plan.blocks.top.on_point,
         }
 
     def fabrics(self) -> Iterator[dict[str, object]]:
@@ -84,8 +84,36 @@ class _Writer:
     def blocks(self) -> Iterator[dict[str, object]]:
         for number, (drafted, _, _) in enumerate(self.copies, 1):
             block = self.plan.blocks.drafted[drafted]
-            size = [self._spell(block.width), self._spell(block.height)]
-            yield {"id": f"b{number}", "draft": block.name, "size": size, "loose": True}
+            if not block.is_top:
+                size = [self._spell(block.width), self._spell(block.height)]
+                yield {"id": f"b{number}", "draft": block.name, "size": size, "loose": True}
+        top = self.plan.blocks.top
+        if top is not None:
+            for piece, name in zip(top.pieces, self._piece_names(), strict=True):
+                if piece.block >= 0:
+                    block = top.blocks[piece.block]
+                    sides = (block.width, block.height) if piece.turn % 2 == 0 else (block.height, block.width)
+                    size = [self._spell(side) for side in sides]
+                    yield {"id": json.loads(name), "draft": block.name, "size": size, "loose": False}
+
+    def _piece_names(self) -> list[str]:
+        """For each piece of the top the block that it is, as JSON text; `null` where it is none."""
+        top = self.plan.blocks.top
+        assert top is not None
+        names, number = [], self.loose
+        for piece in top.pieces:
+            number += piece.block >= 0
+            names.append(f'"b{number}"' if piece.block >= 0 else "null")
+        return names
+
+    def _owners(self, number: int, drafted: int, of_seams: bool) -> list[str]:
+        """The block of each patch (or each seam) of one copy, as JSON text."""
+        block = self.plan.blocks.drafted[drafted]
+        if not block.is_top:
+            many = len(self.plan.units.seams[drafted]) if of_seams else len(block.patches)
+            return [f'"b{number}"'] * many
+        names = [*self._piece_names(), "null"]  # -1 finds the last
+        return [names[piece] for piece in self.plan.units.piece_of[of_seams]]
 
     def patches(self) -> Iterator[str]:
         texts = [
@@ -96,8 +124,9 @@ class _Writer:
             for block in self.plan.blocks.drafted
         ]
         for number, (drafted, first, _) in enumerate(self.copies, 1):
-            for patch, text in enumerate(texts[drafted], first):
-                yield f'{{"id": "p{patch}", "block": "b{number}", {text}'
+            owners = self._owners(number, drafted, of_seams=False)
+            for patch, (text, owner) in enumerate(zip(texts[drafted], owners, strict=True), first):
+                yield f'{{"id": "p{patch}", "block": {owner}, {text}'
 
     def seams(self) -> Iterator[str]:
         units = self.plan.units
@@ -108,13 +137,16 @@ class _Writer:
                 ends = (units.place_point(point, seam) for point in units.units[seam.unit].seam)
                 start, end = map(self._point, ends)
                 press = "a" if self.plan.pressing.to_a[block][number] else "b"
+                if self.words.is_open(block, number):
+                    press = "open"
                 why = _dump(self.words.why(block, number))
                 lines.append(f'"from": {start}, "to": {end}, "press": "{press}", "why": {why}}}')
             texts.append(lines)
         for number, (drafted, first_patch, first_seam) in enumerate(self.copies, 1):
+            owners = self._owners(number, drafted, of_seams=True)
             for place, (seam, text) in enumerate(zip(units.seams[drafted], texts[drafted], strict=True), first_seam):
                 a, b = (f"p{first_patch + ~side}" if side < 0 else f"s{first_seam + side}" for side in (seam.a, seam.b))
-                yield f'{{"id": "s{place}", "block": "b{number}", "a": "{a}", "b": "{b}", {text}'
+                yield f'{{"id": "s{place}", "block": {owners[place - first_seam]}, "a": "{a}", "b": "{b}", {text}'
 
     def joins(self) -> Iterator[str]:
         units = self.plan.units
@@ -124,7 +156,7 @@ class _Writer:
             for number, join, first, second in joins_of_block(units, self.plan.joins, block):
                 at = self._point(units.place_point(join.at, seams[number]))
                 nests = self.words.nests(block, join, first, second)
-                why = "" if nests else HOW_WITHOUT_NESTING
+                why = self.words.why_not_nesting(block, join, first, second)
                 lines.append((number, at, first, second, f'"nests": {_dump(nests)}, "why": {_dump(why)}}}'))
             found.append(lines)
         for drafted, _, base in self.copies:
@@ -163,6 +195,7 @@ class _Writer:
 
     def proof(self) -> dict[str, object]:
         handled, pressing = self.plan.handled, self.plan.pressing
+        is_proven = self.plan.turning.is_proven
         return {
             "handling": {
                 "passes": handled.passes,
@@ -170,6 +203,6 @@ class _Writer:
                 "minutes": spell_number(handled.minutes),
                 "at_least": spell_number(handled.at_least),
             },
-            "clashes": {"count": pressing.clashes, "at_least": pressing.clashes},
-            "versions": {"count": pressing.two_ways, "at_least": pressing.two_ways},
+            "clashes": {"count": pressing.clashes, "at_least": pressing.clashes if is_proven else 0},
+            "versions": {"count": pressing.two_ways, "at_least": pressing.two_ways if is_proven else 0},
         }

@@ -2,9 +2,11 @@
 
 1. Every join that can nest does. 2. The fewest kinds of unit are pressed two ways, then the fewest units lie in second
 piles. 3. The maker's wishes, one after the other, each counted in seams. 4. A tie-break that depends on the project
-alone. What is already sewn and pressed comes before all of this: as little of it as possible is left over.
+alone. What the maker keeps comes before all of this, and so does what is already sewn and pressed: as little of it as
+possible is left over.
 
-All copies of a block are pressed alike: whatever is best for one is best for each, so nothing is lost by it.
+All copies of a loose block are pressed alike: whatever is best for one is best for each, so nothing is lost by it. So
+are all equal blocks of a quilt wherever the first two allow it, before the wishes: fewer piles, nothing to mix up.
 """
 
 from __future__ import annotations
@@ -12,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
+from types import MappingProxyType
 from typing import NamedTuple
 
 from planner.batch_seams import Batches
@@ -19,7 +22,8 @@ from planner.blocks import Point
 from planner.build_units import Seam, Units
 from planner.feed_units import Feed
 from planner.find_cuts import always
-from planner.find_joins import Joins, follow, is_on_normal_side, joins_of_block
+from planner.find_joins import Join, Joins, follow, is_on_normal_side, joins_of_block
+from planner.find_kept import Kept
 from planner.least_cost import LeastCost, Literal
 from planner.project import WEIGHTS, Fabric, Wish
 from planner.tie_bits import Ties
@@ -29,7 +33,7 @@ class Sewn(NamedTuple):
     """So many of a unit are sewn already and still there; 0 where its step was begun and all is gone.
 
     `marks` say for each of `Unit.seams` on which side of its normal the allowances lie: `+` on the normal's, `-` on the
-    other, `.` not pressed yet.
+    other, `=` on both, `.` not pressed yet.
     """
 
     unit: int
@@ -58,6 +62,7 @@ class Pressing:
     two_ways: int
     second: int
     leanings: tuple[Leaning, ...]  # of each unit
+    is_open: tuple[frozenset[int], ...] = ()  # of each block the seams that are pressed open
 
 
 def press_seams(
@@ -69,11 +74,12 @@ def press_seams(
     prefer: tuple[Wish, ...],
     sewn: Sequence[Sewn] = (),
     keep_going: Callable[[], bool] = always,
+    kept: Kept = MappingProxyType({}),
 ) -> Pressing:
-    """The best directions for all seams, given what is already sewn and pressed."""
+    """The best directions for all seams, given what the maker keeps and what is already sewn and pressed."""
     leanings = _lean(units, joins, {fabric.name: fabric for fabric in fabrics})
     for is_tied in (True, False):
-        problem = _Problem(units, batches, joins, feeds, leanings, is_tied, keep_going)
+        problem = _Problem(units, batches, joins, feeds, leanings, is_tied, keep_going, kept)
         try:
             pressing = problem.solve(prefer, sewn)
         finally:
@@ -180,6 +186,7 @@ class _Problem:
         leanings: tuple[Leaning, ...],
         is_tied: bool,
         keep_going: Callable[[], bool],
+        kept: Kept,
     ) -> None:
         self.units = units
         self.batches = batches
@@ -187,6 +194,7 @@ class _Problem:
         self.feeds = feeds
         self.leanings = leanings
         self.is_tied = is_tied
+        self.kept = kept
         self.cost = LeastCost(keep_going)
         self.copies = [block.copies for block in units.cuts.blocks.drafted]
         self.on_normal = [unit.a is not None and is_on_normal_side(units, unit.a, unit.seam) for unit in units.units]
@@ -195,12 +203,17 @@ class _Problem:
         self.to_a: list[list[Literal]] = []
 
     def solve(self, prefer: tuple[Wish, ...], sewn: Sequence[Sewn]) -> Pressing | None:
-        ties = Ties(self.first[-1])
-        if self.is_tied and not self._tie_joins(ties):
+        ties = Ties(self.first[-1] + 1)
+        if self.is_tied and not (self._tie_kept(ties) and self._tie_joins(ties)):
             return None
         one_way = ties.copy()
         all_one_way = self.is_tied and self._tie_kinds(one_way)
-        self._name_bits(one_way if all_one_way else ties)
+        if all_one_way:
+            ties = one_way
+        alike = ties.copy()
+        if self.is_tied and self._tie_blocks(alike):
+            ties = alike
+        self._name_bits(ties)
         if sewn:
             begun, there = self._use_sewn(sewn)
             # First that every step that was begun goes on, then that every unit that lies there is used
@@ -218,14 +231,59 @@ class _Problem:
             self.cost.grant(self._wish(wish))
         self.cost.settle(dict.fromkeys(self._in_order()))
         to_a = tuple(tuple(self.cost.is_true(literal) for literal in literals) for literals in self.to_a)
-        return Pressing(to_a, clashes, two_ways, second, self.leanings)
+        is_open = [
+            frozenset(number for number in range(len(seams)) if self._is_open(block, number))
+            for block, seams in enumerate(self.units.seams)
+        ]
+        return Pressing(to_a, clashes, two_ways, second, self.leanings, tuple(is_open))
+
+    def _is_open(self, block: int, number: int) -> bool:
+        return self.kept.get((block, number), True) is None
+
+    def _tie_kept(self, ties: Ties) -> bool:
+        """Tie what the maker keeps to the bit that is true; False where that contradicts itself."""
+        true = self.first[-1]
+        return all(
+            ties.tie(self.first[block] + number, true, not to_a)
+            for (block, number), to_a in self.kept.items()
+            if to_a is not None
+        )
+
+    def _tie_blocks(self, ties: Ties) -> bool:
+        """Tie equal blocks, in the quilt and loose, so that they are pressed alike; False where they cannot all be."""
+        first_of: dict[int, tuple[int, int]] = {}
+        return all(
+            ties.tie(self.first[block] + start + number, self.first[other] + other_start + number, False)
+            for block, start, many, unit in self._whole_blocks()
+            for other, other_start in (first_of.setdefault(unit, (block, start)),)
+            for number in range(many)
+        )
+
+    def _whole_blocks(self) -> Iterator[tuple[int, int, int, int]]:
+        """Every block of several patches, loose or in the quilt: where its seams begin, how many, and its unit."""
+        if not self.units.cuts.blocks.top:
+            return
+        top = len(self.units.roots) - 1
+        for block, seams in enumerate(self.units.seams[:top]):
+            yield block, 0, len(seams), self.units.roots[block].unit
+        for last in self.units.joined:
+            if last >= 0:
+                unit = self.units.seams[top][last].unit
+                many = len(self.units.units[unit].patches) - 1
+                yield top, last - many + 1, many, unit
+
+    def _joins(self, block: int) -> Iterator[tuple[int, Join, int, int]]:
+        """The joins that nest or clash: those of a seam that is pressed open do neither."""
+        for found in joins_of_block(self.units, self.joins, block):
+            if not (self.kept and (self._is_open(block, found[2]) or self._is_open(block, found[3]))):
+                yield found
 
     def _tie_joins(self, ties: Ties) -> bool:
         """Tie the seams of every join so that it nests; False where they cannot all."""
         return all(
             ties.tie(self.first[block] + first, self.first[block] + second, join.a_ahead == join.b_ahead)
             for block in range(len(self.units.seams))
-            for _, join, first, second in joins_of_block(self.units, self.joins, block)
+            for _, join, first, second in self._joins(block)
         )
 
     def _tie_kinds(self, ties: Ties) -> bool:
@@ -251,6 +309,9 @@ class _Problem:
                     variable[bit] = self.cost.variable()
                 literals.append(-variable[bit] if opposite else variable[bit])
             self.to_a.append(literals)
+        for (block, number), to_a in self.kept.items():
+            if to_a is not None:
+                self.cost.need(self.to_a[block][number] if to_a else -self.to_a[block][number])
 
     def _members(self) -> dict[int, list[tuple[int, int, int]]]:
         """The seams of every kind that can be pressed two ways: (block, seam, unit). Others are merely turned."""
@@ -262,9 +323,11 @@ class _Problem:
         return of_kind
 
     def _seams(self) -> Iterator[tuple[int, int, Seam]]:
+        """All seams that fall to one side."""
         for block, seams in enumerate(self.units.seams):
             for number, seam in enumerate(seams):
-                yield block, number, seam
+                if not (self.kept and self._is_open(block, number)):
+                    yield block, number, seam
 
     def _normal_literal(self, block: int, number: int, unit: int) -> Literal:
         """That the allowances fall to the side of the unit's normal: what units of one kind have in common."""
@@ -273,7 +336,7 @@ class _Problem:
 
     def _nest(self) -> Iterator[tuple[Literal, int]]:
         for block in range(len(self.units.seams)):
-            for _, join, first, second in joins_of_block(self.units, self.joins, block):
+            for _, join, first, second in self._joins(block):
                 ahead = self.to_a[block][first] if join.a_ahead else -self.to_a[block][first]
                 other = self.to_a[block][second] if join.b_ahead else -self.to_a[block][second]
                 nests = self.cost.variable()
@@ -320,7 +383,7 @@ class _Problem:
     def _wish_needle(self) -> Iterator[tuple[Literal, int]]:
         for block in range(len(self.units.seams)):
             granted: dict[int, Literal] = {}
-            for number, join, first, second in joins_of_block(self.units, self.joins, block):
+            for number, join, first, second in self._joins(block):
                 unit = self.units.units[self.units.seams[block][number].unit]
                 feed = self.feeds[self.units.seams[block][number].unit]
                 assert feed is not None
@@ -364,7 +427,7 @@ class _Problem:
             wanted = [
                 self.to_a[block][number] if (mark == "+") == ridge.a_on_normal else -self.to_a[block][number]
                 for ridge, number, mark in zip(own, numbers, view, strict=True)
-                if mark != "."
+                if mark in "+-"
             ]
             option = self.cost.variable()
             for literal in wanted:
@@ -414,7 +477,7 @@ class _Problem:
                 self._normal_literal(block, number, seam.unit)
             )
         for batch in self.batches.batches:
-            yield from by_kind[batch.kind]
+            yield from by_kind.get(batch.kind, ())
 
 
 def turn_marks(units: Units, number: int, marks: str) -> list[str]:
@@ -427,6 +490,6 @@ def turn_marks(units: Units, number: int, marks: str) -> list[str]:
         # A half turn carries left of the way to left of the way; ordering the ends anew turns the way round
         ends = ((px, py), (qx, qy))
         flipped = ends[0] > ends[1]
-        other = {"+": "-", "-": "+", ".": "."}[mark] if flipped else mark
+        other = {"+": "-", "-": "+"}.get(mark, mark) if flipped else mark
         turned[place[ends[::-1] if flipped else ends]] = other
     return turned

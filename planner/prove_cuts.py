@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from math import gcd
 
 from planner.blocks import Point
-from planner.find_cuts import Cuts, Placed, always, turn_placed, turn_point
+from planner.find_cuts import Cuts, Placed, Seat, always, seat_within, turn_placed, turn_point
 from planner.least_cost import LeastCost, Literal, OutOfBudget
 
 MOST_CONFLICTS = 25_000
@@ -56,9 +56,10 @@ class Graph:
     def __init__(self, cuts: Cuts) -> None:
         self.cuts = cuts
         regions = cuts.regions
-        self.roots = list(dict.fromkeys(root.region for root in cuts.roots if len(regions[root.region].patches) > 1))
+        whole = (*cuts.roots, *cuts.inside)
+        self.roots = list(dict.fromkeys(root.region for root in whole if len(regions[root.region].patches) > 1))
         reached = self._reach()
-        self.order = sorted(reached, key=lambda number: (len(regions[number].patches), number))
+        self.order = sorted(reached, key=lambda number: (regions[number].size, number))
         self.options = sum(len(regions[number].cuts) for number in self.order)
         self.fewest_levels: dict[int, int] = {}
         for number in self.order:
@@ -70,12 +71,62 @@ class Graph:
         alike: dict[tuple[Placed, ...], list[int]] = {}
         for number in self.order:
             alike.setdefault(regions[number].patches, []).append(number)
+        # Blocks of a quilt that look the same after a half turn: better cut so that they can be turned
+        self.symmetric = [
+            number
+            for number in dict.fromkeys(seat.region for seat in cuts.inside)
+            if len(regions[number].patches) > 1 and self._is_half_turned(number)
+        ]
         self.is_alone = {numbers[0] for numbers in alike.values() if len(numbers) == 1}
 
     def sides(self, number: int, place: int) -> list[int]:
         """The sides of a cut that are units themselves."""
         cut = self.cuts.regions[number].cuts[place]
         return [seat.region for seat in (cut.left, cut.right) if len(self.cuts.regions[seat.region].patches) > 1]
+
+    def _is_half_turned(self, number: int) -> bool:
+        region = self.cuts.regions[number]
+        turned = turn_placed(self.cuts.shapes, region.patches, region.width, region.height, 2)
+        boxes = (
+            (region.width - c, region.height - d, region.width - a, region.height - b) for a, b, c, d in region.parts
+        )
+        return tuple(sorted(turned)) == region.patches and tuple(sorted(boxes)) == region.parts
+
+    def mirror_cuts(self, number: int) -> Iterator[tuple[list[tuple[int, int]], int | None]]:
+        """Of a region that looks the same after a half turn: the pairs of cuts that a half turn carries onto each other
+        (region, place), and what lies between them, if that is more than a patch; or one cut through the middle."""
+        regions = self.cuts.regions
+        region = regions[number]
+        for place, cut in enumerate(region.cuts):
+            ends = self._half_turn(region.width, region.height, cut.ends)
+            if ends == tuple(sorted(cut.ends)):
+                yield [(number, place)], None
+                continue
+            for far in (cut.left, cut.right):
+                for inner, other in enumerate(regions[far.region].cuts):
+                    placed = tuple(sorted(self._seat_point(end, far) for end in other.ends))
+                    if placed != ends:
+                        continue
+                    for between in (other.left, other.right):
+                        middle = seat_within(self.cuts, far, between)
+                        if self._is_centred(middle, region.width, region.height):
+                            size = regions[middle.region].size
+                            yield [(number, place), (far.region, inner)], middle.region if size > 1 else None
+
+    def _is_centred(self, seat: Seat, width: int, height: int) -> bool:
+        region = self.cuts.regions[seat.region]
+        wide, high = (region.width, region.height) if seat.turn % 2 == 0 else (region.height, region.width)
+        return 2 * seat.x + wide == width and 2 * seat.y + high == height
+
+    def _seat_point(self, point: Point, seat: Seat) -> Point:
+        region = self.cuts.regions[seat.region]
+        x, y = turn_point(point, region.width, region.height, seat.turn)
+        return x + seat.x, y + seat.y
+
+    @staticmethod
+    def _half_turn(width: int, height: int, ends: tuple[Point, Point]) -> tuple[Point, Point]:
+        p, q = sorted((width - x, height - y) for x, y in ends)
+        return p, q
 
     def _reach(self) -> set[int]:
         seen = set(self.roots)
@@ -109,6 +160,7 @@ class _Problem:
         self.cost = cost
         self.cut: dict[tuple[int, int], Literal] = {}
         self.latest = self._find_latest()
+        self._symmetric: dict[int, Literal] = {}
         self.used = {number: cost.variable() for number in graph.order if self._fits(number)}
         # Whether a region is sewn by a pass; in its latest it always is
         self.sewn = {
@@ -188,6 +240,7 @@ class _Problem:
         squares = {key: regions[key[0]].cuts[key[1]].square for key in self.cut}
         step = gcd(*squares.values()) if squares else 1
         try:
+            self.cost.grant([(self._is_symmetric(root), 1) for root in self.graph.symmetric])
             self.cost.grant(
                 (-cut, joins)
                 for (number, place), cut in self.cut.items()
@@ -198,6 +251,27 @@ class _Problem:
         except OutOfBudget:
             pass  # as good as it is: the fewest kinds are proven
         return Front(self.passes, kinds, kinds, self._read_cuts())
+
+    def _is_symmetric(self, number: int) -> Literal:
+        """A literal that can hold only where the seams of a region that looks the same after a half turn do so too.
+
+        They do where its cut runs through the middle (equal sides are cut alike), or where the far side is cut at the
+        same distance from its other end, and what lies between is symmetric in turn.
+        """
+        if number in self._symmetric:
+            return self._symmetric[number]
+        holds = self._symmetric[number] = self.cost.variable()
+        ways = []
+        for cuts, middle in self.graph.mirror_cuts(number):
+            if all(key in self.cut for key in cuts):
+                way = self.cost.variable()
+                ways.append(way)
+                for key in cuts:
+                    self.cost.need(-way, self.cut[key])
+                if middle is not None:
+                    self.cost.need(-way, self._is_symmetric(middle))
+        self.cost.need(-holds, *ways)
+        return holds
 
     def _kinds(self) -> Iterator[Literal]:
         """What is counted: a region that is used, or where sets of patches are met in several frames of parts, each

@@ -86,7 +86,7 @@ class Speaker:
     @cached_property
     def _press_words(self) -> PressWords:
         plan = self.plan
-        return PressWords(plan.units, plan.joins, plan.pressing, plan.project.prefer)
+        return plan.press_words
 
     def letter(self, pile: str) -> str:
         """A pile's letter; of a whole block that nothing is sewn from, its name."""

@@ -8,7 +8,6 @@ from planner.blocks import Outline
 from planner.find_joins import joins_of_block
 from planner.measure import INCHES_PER_CM, spell_number
 from planner.plan import Plan
-from planner.tell_pressing import PressWords
 
 
 def summarise(plan: Plan) -> tuple[str, ...]:
@@ -43,7 +42,7 @@ def _tell_handling(plan: Plan) -> str:
 
 
 def _count_joins(plan: Plan) -> tuple[int, int]:
-    words = PressWords(plan.units, plan.joins, plan.pressing, plan.project.prefer)
+    words = plan.press_words
     joins = nesting = 0
     for number, block in enumerate(plan.blocks.drafted):
         for _, join, first, second in joins_of_block(plan.units, plan.joins, number):

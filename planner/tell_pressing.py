@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from types import MappingProxyType
+
 from planner.build_units import Units
 from planner.find_joins import Join, Joins, joins_of_block
+from planner.find_kept import Kept
 from planner.press_seams import Pressing, lean_outward
 from planner.project import Wish
 
@@ -24,7 +27,15 @@ _DENIED = {
 class PressWords:
     """The words for every seam of every drafted block."""
 
-    def __init__(self, units: Units, joins: Joins, pressing: Pressing, prefer: tuple[Wish, ...]) -> None:
+    def __init__(
+        self,
+        units: Units,
+        joins: Joins,
+        pressing: Pressing,
+        prefer: tuple[Wish, ...],
+        kept: Kept = MappingProxyType({}),
+    ) -> None:
+        self.kept = kept
         self.units = units
         self.pressing = pressing
         self.prefer = prefer
@@ -33,16 +44,32 @@ class PressWords:
         for block in range(len(units.seams)):
             for _, join, first, second in joins_of_block(units, joins, block):
                 nests = self.nests(block, join, first, second)
+                if self.is_open(block, first) or self.is_open(block, second):
+                    continue
                 self.matches[block][first].append(nests)
                 self.matches[block][second].append(nests)
 
     def nests(self, block: int, join: Join, first: int, second: int) -> bool:
         """Whether the allowances of a join's two seams fall opposite ways along the seam being sewn."""
+        if self.is_open(block, first) or self.is_open(block, second):
+            return False
         to_a = self.pressing.to_a[block]
         return (to_a[first] == join.a_ahead) != (to_a[second] == join.b_ahead)
 
+    def is_open(self, block: int, number: int) -> bool:
+        """Whether a seam's allowances are pressed apart."""
+        return number in self.pressing.is_open[block]
+
+    def why_not_nesting(self, block: int, join: Join, first: int, second: int) -> str:
+        """What keeps a join from nesting: "" where it nests, "open" where a seam is pressed open."""
+        if self.nests(block, join, first, second):
+            return ""
+        return "open" if self.is_open(block, first) or self.is_open(block, second) else HOW_WITHOUT_NESTING
+
     def why(self, block: int, number: int) -> str:
         """The first wish that has a say, granted or not; and what the direction does for the joins."""
+        if (block, number) in self.kept:
+            return "as you keep it"
         matches = self.matches[block][number]
         nesting = sum(matches)
         at_joins = f"nests at {nesting} {'join' if nesting == 1 else 'joins'}" if nesting else ""

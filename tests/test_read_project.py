@@ -407,6 +407,20 @@ HOSTILE = {
     ),
     "widths": SMALL.replace("make:", "    widths: [" + ", ".join(f"1/{at}" for at in range(1, 110_000)) + "]\nmake:"),
     "swaps": SMALL.replace("count: 2", "count: 2, swap: {" + ", ".join(f"f{at}: g{at}" for at in range(60_000)) + "}"),
+    "places of a quilt": SMALL + "quilt: {rows: [[" + stretch("wave, ") + "wave]]}\n",
+    "places of a quilt all different": SMALL
+    + "quilt: {rows: [["
+    + ", ".join(f"x{at}" for at in range(110_000))
+    + "]]}",
+    "rows of a quilt below a long one": SMALL
+    + f"quilt:\n  rows:\n    - [{'wave, ' * 70_000}wave]\n"
+    + "    - [wave]\n" * 40_000,
+    "blocks of a quilt that do not fit": SMALL
+    + "quilt:\n  rows:\n"
+    + "    - [{block: wave, turn: 90}, wave]\n" * 24_000
+    + "  layout: on point\n",
+    "borders": SMALL + "quilt:\n  rows: [[wave]]\n  border:\n" + stretch("    - {width: 2, fabric: navy}\n"),
+    "kept directions": SMALL + "press:\n  keep:\n" + stretch('    - {block: wave, at: "3, 3", toward: left}\n'),
     "control characters": SMALL + "\x01\n" * 450_000,
     "a key written very often": SMALL + stretch("project: a\n"),
 }

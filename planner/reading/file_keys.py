@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
+
+from planner.project import Joining, Layout, Toward
 
 Holds = Literal[
     "line",
@@ -13,6 +15,7 @@ Holds = Literal[
     "parts",
     "blocks",
     "make",
+    "quilt",
     "press",
     "handling",
     "value",
@@ -34,32 +37,46 @@ Holds = Literal[
     "block",
     "count",
     "swap",
+    "quilt rows",
+    "turn",
+    "layout",
+    "sashing",
+    "borders",
+    "border corners",
+    "joining",
     "wishes",
+    "keep",
+    "point",
+    "toward",
     "minutes",
-    "nothing yet",
+    "passes",
 ]
 DraftKind = Literal["rows", "patches", "logs"]
 
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """One key of a mapping. `needed` holds wherever the mapping (or, with `draft`, a draft of that kind) is there."""
+    """One key of a mapping. `needed` holds wherever the mapping is there (or a draft or layout that the key is of)."""
 
     name: str
     holds: Holds
     help: str
     needed: bool = False
     draft: DraftKind | None = None  # the kind of draft this key belongs to
-    not_yet: str = ""  # why it can't be used yet, and what to write instead
-    instead: str = ""  # the key that is written instead
+    layout: Layout | None = None  # the layout of a quilt this key belongs to
+    why_not: str = ""  # why it can't be used, and what to write instead
 
 
 @dataclass(frozen=True, slots=True)
 class Keys:
-    """One mapping of the file: what it is, in the maker's words, and its keys in the order they are usually written."""
+    """One mapping of the file: what it is, in the maker's words, and its keys in the order they are usually written.
+
+    Of the keys of `one_of` at least one is there.
+    """
 
     title: str
     keys: tuple[Key, ...]
+    one_of: tuple[str, ...] = ()
 
     def find(self, name: str) -> Key | None:
         """The key of this name."""
@@ -67,11 +84,18 @@ class Keys:
 
     @property
     def names(self) -> tuple[str, ...]:
-        """The names that may be written today."""
-        return tuple(key.name for key in self.keys if not key.not_yet)
+        """The names that may be written."""
+        return tuple(key.name for key in self.keys if not key.why_not)
 
 
 DRAFT_KINDS: tuple[DraftKind, ...] = ("rows", "patches", "logs")
+LAYOUTS: tuple[Layout, ...] = get_args(Layout)
+JOININGS: tuple[Joining, ...] = get_args(Joining)
+TOWARDS: tuple[Toward, ...] = get_args(Toward)
+MITRED = "mitred"  # what may stand where else the fabric of a border's corners is named
+TURNS = ("90", "180", "270")  # clockwise
+MOST_BORDERS = 8
+MOST_PASSES = 1_000
 
 _DRAFT_KEYS = (
     Key("rows", "rows", "a grid: a list of rows, each a list of cells", draft="rows"),
@@ -99,6 +123,7 @@ FABRIC = Keys(
         Key("weight", "weight", "how heavy the cloth is: light, medium or heavy; medium if left out"),
         Key("colour", "colour", 'its colour in pictures, in quotes: "#e8735a"; chosen by value if left out'),
         Key("letter", "letter", "one or two small letters or digits that stand for it where colour does not show"),
+        Key("width", "length", "how wide the cloth is sold, selvages and all; 42 in if left out"),
     ),
 )
 PATCH = Keys(
@@ -126,17 +151,60 @@ MAKE = Keys(
         Key("swap", "swap", "other fabrics for this batch: {navy: coral}"),
     ),
 )
+QUILT_BLOCK = Keys(
+    "a block of the quilt",
+    (
+        Key("block", "block", "the name of the block", needed=True),
+        Key("turn", "turn", "how far it is turned, clockwise: 90, 180 or 270"),
+        Key("swap", "swap", "other fabrics for this one: {navy: coral}"),
+        Key(
+            "mirrored",
+            "line",
+            "swaps left and right",
+            why_not="a block is not mirrored in the quilt: cloth has a right side; draw the mirrored block",
+        ),
+    ),
+)
+SASHING = Keys(
+    "sashing",
+    (
+        Key("width", "length", "how wide the strips between the blocks are, finished", needed=True),
+        Key("fabric", "fabric", "the fabric of the strips", needed=True),
+        Key("posts", "fabric", "the fabric of the squares where strips cross; if left out, strips run through"),
+    ),
+)
+BORDER = Keys(
+    "a border",
+    (
+        Key("width", "length", "how wide the border is, finished", needed=True),
+        Key("fabric", "fabric", "the fabric of the border", needed=True),
+        Key("corners", "border corners", "a fabric for squares in the corners, or mitred; if left out, straight"),
+    ),
+)
+QUILT = Keys(
+    "a quilt",
+    (
+        Key("rows", "quilt rows", "the blocks row by row from the top down: [[a, b], [b, a turn 90]]", needed=True),
+        Key("layout", "layout", "straight, or on point: stood on their corners; straight if left out"),
+        Key("setting", "fabric", "the fabric of the triangles that fill the edges", needed=True, layout="on point"),
+        Key("sashing", "sashing", "strips between the blocks", layout="straight"),
+        Key("border", "borders", "a frame round it all, or a list of them from the inside out"),
+        Key("joining", "joining", "how the blocks are joined: in rows, in quarters or webbed"),
+    ),
+)
+KEEP = Keys(
+    "an entry of keep",
+    (
+        Key("block", "block", "the name of the block", needed=True),
+        Key("at", "point", 'a point on the seam in the finished block, x right, y down: "6 1/2, 3"', needed=True),
+        Key("toward", "toward", "where the allowances go: left, right, up, down or open", needed=True),
+    ),
+)
 PRESS = Keys(
     "press",
     (
         Key("prefer", "wishes", "wishes for pressing, the first counts most"),
-        Key(
-            "keep",
-            "nothing yet",
-            "directions that are fixed",
-            not_yet="fixed pressing directions can't be kept yet; use prefer, a list of wishes",
-            instead="prefer",
-        ),
+        Key("keep", "keep", "directions that are fixed, before every wish: a list of seams"),
     ),
 )
 HANDLING = Keys(
@@ -144,6 +212,7 @@ HANDLING = Keys(
     (
         Key("trip", "minutes", "minutes for one trip to the iron; 3 if left out"),
         Key("pile", "minutes", "minutes for setting up the piles of one kind of unit; 2 if left out"),
+        Key("passes", "passes", "in how many passes it is sewn; what takes the least time if left out"),
     ),
 )
 PROJECT = Keys(
@@ -156,15 +225,10 @@ PROJECT = Keys(
         Key("fabrics", "fabrics", "the fabrics by name", needed=True),
         Key("parts", "parts", "units that several blocks share, by name"),
         Key("blocks", "blocks", "the blocks by name", needed=True),
-        Key("make", "make", "what is made: a list of blocks and counts", needed=True),
-        Key(
-            "quilt",
-            "nothing yet",
-            "a layout of joined blocks",
-            not_yet="joining blocks into a quilt can't be planned yet; use make, a list of blocks and counts",
-            instead="make",
-        ),
-        Key("press", "press", "wishes for pressing"),
+        Key("make", "make", "a list of loose blocks and counts"),
+        Key("quilt", "quilt", "rows of blocks that are joined into a top"),
+        Key("press", "press", "wishes for pressing, and directions that are fixed"),
         Key("handling", "handling", "minutes that passes and piles take"),
     ),
+    one_of=("make", "quilt"),
 )

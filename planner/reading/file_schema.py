@@ -12,18 +12,29 @@ from typing import Annotated, Any, Union
 
 from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema, create_model
 
-from planner.project import MOST_COPIES, SIDES, VALUE_WORDS, WEIGHTS, WISHES
+from planner.project import ALL_WISHES, MOST_COPIES, SIDES, VALUE_WORDS, WEIGHTS
 from planner.reading.file_keys import (
     BLOCK,
+    BORDER,
     DRAFT,
     DRAFT_KINDS,
     FABRIC,
     HANDLING,
+    JOININGS,
+    KEEP,
+    LAYOUTS,
     LOGS,
     MAKE,
+    MOST_BORDERS,
+    MOST_PASSES,
     PATCH,
     PRESS,
     PROJECT,
+    QUILT,
+    QUILT_BLOCK,
+    SASHING,
+    TOWARDS,
+    TURNS,
     Holds,
     Keys,
 )
@@ -37,6 +48,8 @@ _BOX_NUMBER = r"(([0-9]+-)?[0-9]+/[0-9]+|[0-9]+(\.[0-9]+)?|\.[0-9]+)"
 _CORNER = rf"{_BOX_NUMBER},{_BOX_NUMBER}"
 # letters of any script may be in a name: a pattern can only leave out the marks of ASCII that may not
 _NAME_PATTERN = r"^\s*[^\s!-/:-@\[-`{-~][^!-&(-,./:-@\[-`{-~]*$"
+# a block's name, and behind it one turn at most
+_PLACE_PATTERN = rf"^(?!(.*\s)?mirrored(\s|$))(?!(.*\s)?turn(?!\s+({'|'.join(TURNS)})\s*$)(\s|$)){_NAME_PATTERN[1:]}"
 _CELL_PATTERN = r"^[^!-&*-,.:-@\[\]-`{}~]*[^\s!-&*-,.:-@\[\]-`{}~][^!-&*-,.:-@\[\]-`{}~]*$"
 
 
@@ -85,10 +98,18 @@ _SINGLE: dict[Holds, Json] = {
     "sides": _listed({"enum": list(SIDES)}),
     "count": _whole(1, MOST_COPIES),
     "swap": {"type": "object", "additionalProperties": _NAME, **_NAMED},
-    "wishes": {"type": "array", "items": {"enum": list(WISHES)}, "uniqueItems": True},
+    "turn": {"enum": [*TURNS, *map(int, TURNS)]},
+    "layout": {"enum": list(LAYOUTS)},
+    "border corners": _NAME,
+    "joining": {"enum": list(JOININGS)},
+    "wishes": {"type": "array", "items": {"enum": list(ALL_WISHES)}, "uniqueItems": True},
+    "point": _text(rf"^\s*{_LENGTH}\s*,\s*{_LENGTH}\s*$"),
+    "toward": {"enum": list(TOWARDS)},
     "minutes": _PROPORTION,
+    "passes": _whole(1, MOST_PASSES),
 }
 _CellText = Annotated[str, WithJsonSchema(_bare(_text(_CELL_PATTERN)))]
+_PlaceText = Annotated[str, WithJsonSchema(_bare(_text(_PLACE_PATTERN)))]
 
 
 def build_schema() -> Json:
@@ -101,11 +122,24 @@ def build_schema() -> Json:
         "parts": _named(draft),
         "blocks": _named(block),
         "make": _list_of(_build_model("Made", MAKE, {})),
-        "press": _build_model("Press", PRESS, {}),
+        "quilt": _build_quilt(),
+        "press": _build_model("Press", PRESS, {"keep": _list_of(_build_model("Kept", KEEP, {}))}),
         "handling": _build_model("Handling", HANDLING, {}),
     }
     schema = _build_model("Project", PROJECT, inside).model_json_schema(by_alias=True)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+
+
+def _build_quilt() -> type[BaseModel]:
+    place: Any = _build_model("Place", QUILT_BLOCK, {})
+    border: Any = _build_model("Border", BORDER, {})
+    borders = Annotated[list[border], Field(min_length=1, max_length=MOST_BORDERS)]
+    inside = {
+        "rows": _list_of(_list_of(_PlaceText | place)),
+        "sashing": _build_model("Sashing", SASHING, {}),
+        "border": border | borders,
+    }
+    return _build_model("Quilt", QUILT, inside)
 
 
 def _build_model(name: str, keys: Keys, inside: dict[str, Any]) -> type[BaseModel]:
@@ -118,9 +152,9 @@ def _build_model(name: str, keys: Keys, inside: dict[str, Any]) -> type[BaseMode
         }
     fields: dict[str, Any] = {}
     for number, key in enumerate(keys.keys):
-        if not key.not_yet:
+        if not key.why_not:
             kind = inside[key.name] if key.name in inside else Annotated[Any, WithJsonSchema(_SINGLE[key.holds])]
-            default = ... if key.needed and key.draft is None else None
+            default = ... if key.needed and key.draft is None and key.layout is None else None
             fields[f"key_{number}"] = (kind, Field(default, alias=key.name, description=key.help))
     config = ConfigDict(extra="forbid", json_schema_extra=_tidy(keys))
     model: type[BaseModel] = create_model(name, __config__=config, __doc__=keys.title, **fields)
@@ -128,8 +162,9 @@ def _build_model(name: str, keys: Keys, inside: dict[str, Any]) -> type[BaseMode
 
 
 def _tidy(keys: Keys) -> Callable[[Json], None]:
-    """Take out of a schema what says nothing to an editor, and put in that there is just one draft."""
+    """Take out of a schema what says nothing to an editor, and put in what keys have to do with one another."""
     drafts = [key for key in keys.keys if key.draft is not None]
+    of_layouts = [key for key in keys.keys if key.layout is not None]
 
     def tidy(schema: Json) -> None:
         for value in schema["properties"].values():
@@ -143,8 +178,27 @@ def _tidy(keys: Keys) -> Callable[[Json], None]:
                 }
                 for kind in DRAFT_KINDS
             ]
+        if of_layouts:
+            schema["allOf"] = [
+                {
+                    "if": _says_layout(layout),
+                    "then": {
+                        "required": [key.name for key in of_layouts if key.layout == layout and key.needed],
+                        "properties": {key.name: False for key in of_layouts if key.layout != layout},
+                    },
+                }
+                for layout in LAYOUTS
+            ]
+        if keys.one_of:
+            schema["anyOf"] = [{"required": [name]} for name in keys.one_of]
 
     return tidy
+
+
+def _says_layout(layout: str) -> Json:
+    """The first layout is the one that is meant where none is written."""
+    says: Json = {"properties": {"layout": {"const": layout}}}
+    return says if layout == LAYOUTS[0] else {**says, "required": ["layout"]}
 
 
 def _rows_of(draft: Any) -> Any:

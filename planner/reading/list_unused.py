@@ -5,7 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from planner.project import Block, Cut, Draft, DraftHere, Fabric, FabricHere, Logs, Make, Part, PartHere, Patches
+from planner.project import (
+    Block,
+    Cut,
+    Draft,
+    DraftHere,
+    Fabric,
+    FabricHere,
+    Logs,
+    Make,
+    Part,
+    PartHere,
+    Patches,
+    Quilt,
+)
 
 
 class WrittenPart(NamedTuple):
@@ -15,29 +28,59 @@ class WrittenPart(NamedTuple):
     block: str | None
 
 
+class _Use(NamedTuple):
+    """A block that is made, with its swap, and words for where."""
+
+    block: str
+    swap: tuple[tuple[str, str], ...]
+    line: int
+    where: str
+
+
 def list_unused(
-    fabrics: Sequence[Fabric], parts: Sequence[WrittenPart], blocks: Sequence[Block], make: Sequence[Make]
+    fabrics: Sequence[Fabric],
+    parts: Sequence[WrittenPart],
+    blocks: Sequence[Block],
+    make: Sequence[Make],
+    quilt: Quilt | None = None,
 ) -> tuple[str, ...]:
     """Words for each fabric, part and block that nothing of what is made needs, in the order of the file."""
     sewn = {block.name: _gather(block.draft) for block in blocks}
-    used_fabrics: set[str] = set()
+    used_fabrics = set(_name_between(quilt)) if quilt is not None else set()
     used_parts: set[int] = set()
     found: list[tuple[int, str]] = []
-    for number, entry in enumerate(make, 1):
-        in_block, parts_in_block = sewn[entry.block]
-        swap = dict(entry.swap)
+    made: set[str] = set()
+    for use in _list_uses(make, quilt):
+        in_block, parts_in_block = sewn[use.block]
+        swap = dict(use.swap)
         used_fabrics.update(swap.get(fabric, fabric) for fabric in in_block)
         used_parts.update(parts_in_block)
-        found += [
-            (entry.line, f"the swap of {fabric} in entry {number} of make") for fabric in swap if fabric not in in_block
-        ]
+        made.add(use.block)
+        found += [(use.line, f"the swap of {fabric} in {use.where}") for fabric in swap if fabric not in in_block]
     found += [(fabric.line, f"fabric {fabric.name}") for fabric in fabrics if fabric.name not in used_fabrics]
     for part, block in parts:
         if id(part) not in used_parts:
             found.append((part.line, f"part {part.name}" + (f" of block {block}" if block is not None else "")))
-    made = {entry.block for entry in make}
     found += [(block.line, f"block {block.name}") for block in blocks if block.name not in made]
     return tuple(words for _, words in sorted(found, key=lambda one: one[0]))
+
+
+def _list_uses(make: Sequence[Make], quilt: Quilt | None) -> Iterator[_Use]:
+    for number, entry in enumerate(make, 1):
+        yield _Use(entry.block, entry.swap, entry.line, f"entry {number} of make")
+    for number, row in enumerate(quilt.rows if quilt is not None else (), 1):
+        for at, here in enumerate(row, 1):
+            yield _Use(here.block, here.swap, here.line, f"row {number}, block {at} of the quilt")
+
+
+def _name_between(quilt: Quilt) -> Iterator[str]:
+    """The fabrics of what lies between the blocks and round them."""
+    named = [quilt.setting]
+    if quilt.sashing is not None:
+        named += [quilt.sashing.fabric, quilt.sashing.posts]
+    for border in quilt.borders:
+        named += [border.fabric, border.posts]
+    return (fabric for fabric in named if fabric is not None)
 
 
 def _gather(draft: Draft) -> tuple[set[str], set[int]]:

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
-from planner.measure import INCHES_PER_CM, Measure, read_length, spell_number
 from planner.project import Block, Part
 from planner.reading.collect_faults import quote
 from planner.reading.file_keys import BLOCK, PART
+from planner.reading.lengths import LONGEST_SIDE, Lengths
 from planner.reading.list_unused import WrittenPart
 from planner.reading.names import Names, tidy_name
 from planner.reading.order_parts import Use, order_parts
@@ -18,16 +18,8 @@ from planner.reading.read_fabrics import ReadFabrics
 from planner.reading.read_keys import Entry, Named, Reading, at, read_keys, read_named, read_two
 from planner.reading.read_yaml import Keyed
 
-LONGEST_SIDE = 1_000  # inches, finished
 MOST_LEVELS = 30  # of parts in one another
 MOST_SHOWN = 8  # parts of a ring
-
-
-class Lengths(NamedTuple):
-    """What lengths are read and compared with; None where it could not be read."""
-
-    measure: Measure | None
-    seam: Fraction | None
 
 
 class ReadBlock(NamedTuple):
@@ -169,30 +161,17 @@ class _BlocksReader:
     def _read_size(self, entry: Entry | None, where: str) -> tuple[Fraction, Fraction] | None:
         if entry is None:
             return None
-        measure = self._lengths.measure
-        size = read_two(
-            self._reading,
-            entry.node,
-            where,
-            "the finished size: 12, or 12 x 9",
-            lambda text: read_length(text, measure or "in"),
-        )
-        if size is None or measure is None:
+        lengths = self._lengths
+        size = read_two(self._reading, entry.node, where, "the finished size: 12, or 12 x 9", lengths.read)
+        if size is None or lengths.measure is None:
             return size
-        seam = self._lengths.seam
         if max(size) > LONGEST_SIDE:
-            words = f"a side of {_spell(max(size), measure)} is too long"
-            self._reading.add(entry.node.line, where, f"{words}; at most {_spell(Fraction(LONGEST_SIDE), measure)}")
-        elif seam is not None and min(size) < 2 * seam:
-            words = f"a side of {_spell(min(size), measure)} is smaller than two seam allowances"
-            self._reading.add(entry.node.line, where, f"{words}; at least {_spell(2 * seam, measure)}")
+            words = f"a side of {lengths.spell(max(size))} is too long; at most {lengths.spell(LONGEST_SIDE)}"
+            self._reading.add(entry.node.line, where, words)
+        elif lengths.seam is not None and min(size) < 2 * lengths.seam:
+            words = f"a side of {lengths.spell(min(size))} is smaller than two seam allowances"
+            self._reading.add(entry.node.line, where, f"{words}; at least {lengths.spell(2 * lengths.seam)}")
         return size
-
-
-def _spell(length: Fraction, measure: Measure) -> str:
-    if measure == "in":
-        return f"{spell_number(length)} in"
-    return f"{spell_number(length / INCHES_PER_CM)} cm"
 
 
 def _spell_ring(names: tuple[str, ...]) -> str:

@@ -9,12 +9,12 @@ from typing import NamedTuple, cast
 
 from planner.project import Cell, Change, Cut, FabricHere, PartHere, Stroke
 from planner.reading.collect_faults import quote
+from planner.reading.file_keys import TURNS
 from planner.reading.names import CHANGE_WORDS, Names, tidy_name
 from planner.reading.polygon import box_round, drop_straight_corners
 
 STROKES: tuple[Stroke, ...] = ("/", "\\", "|")
 MOST_BRACKETS = 30
-TURNS = ("90", "180", "270")
 
 _MARKS = re.compile(r"([/\\|()])")
 _ACROSS = re.compile(r"\s[-_]\s")  # what looks like a line across, between blanks
@@ -46,7 +46,7 @@ def names_in_cell(text: str) -> Iterator[str]:
     """The names in a cell, without looking at its form."""
     for index, run in enumerate(_MARKS.split(text)):
         if index % 2 == 0 and run and not run.isspace():
-            yield _split_changes(run)[0]
+            yield split_changes(run)[0]
 
 
 class _NoCell(ValueError):
@@ -100,7 +100,7 @@ class _Reader:
             raise _NoCell(f"nothing stands left of the {mark}; name a fabric there" if mark in STROKES else _EMPTY)
         self._left.pop()
         if mark != "(":
-            half: _Word | _Halves = _Word(*_split_changes(mark))
+            half: _Word | _Halves = _Word(*split_changes(mark))
             if self._left and self._left[-1] == "(":
                 raise _NoCell(f"a stroke is missing between {quote(mark.strip())} and the (")
             return half
@@ -129,7 +129,8 @@ class _Reader:
 _EMPTY = "there is nothing between the brackets; name a fabric there"
 
 
-def _split_changes(run: str) -> tuple[str, tuple[str, ...]]:
+def split_changes(run: str) -> tuple[str, tuple[str, ...]]:
+    """The name in a text, and the words behind it, from the first that changes what is named: `turn`, `90`."""
     words = run.split()
     at = next((at for at, word in enumerate(words) if word in CHANGE_WORDS), len(words))
     return tidy_name(" ".join(words[:at])), tuple(words[at:])

@@ -4,13 +4,28 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import NamedTuple
 
-from planner.project import VALUE_WORDS, WEIGHTS, Fabric, Weight
+from planner.project import VALUE_WORDS, WEIGHTS, WIDEST_CLOTH, Fabric, Weight
 from planner.reading.collect_faults import quote
 from planner.reading.file_keys import FABRIC
+from planner.reading.lengths import Lengths
 from planner.reading.letter_fabrics import MOST_FABRICS, is_letter, letter_fabrics
-from planner.reading.read_keys import Entry, Named, Reading, at, read_choice, read_keys, read_named, read_text
+from planner.reading.read_keys import (
+    Entry,
+    Named,
+    Reading,
+    at,
+    read_choice,
+    read_keys,
+    read_measured,
+    read_named,
+    read_text,
+)
+
+SELVAGES = Fraction(2)  # inches of the width of cloth that go with the selvages and with squaring up
+NARROWEST, WIDEST = Fraction(6), Fraction(130)  # inches, as sold
 
 _VALUE = re.compile(r"[1-9]|10")
 _COLOUR = re.compile(r"#?([0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
@@ -38,9 +53,10 @@ class _Written(NamedTuple):
     value: str | None
     weight: Weight | None
     colour: str | None
+    usable: Fraction
 
 
-def read_fabrics(reading: Reading, entry: Entry | None) -> ReadFabrics:
+def read_fabrics(reading: Reading, entry: Entry | None, lengths: Lengths) -> ReadFabrics:
     """The fabrics behind the key `fabrics`."""
     named, is_whole = read_named(reading, entry, "fabrics", "fabric")
     if len(named) > MOST_FABRICS:
@@ -48,20 +64,22 @@ def read_fabrics(reading: Reading, entry: Entry | None) -> ReadFabrics:
         reading.add(line, "fabrics", f"there are {len(named):,} fabrics; a project has at most {MOST_FABRICS:,}")
     letters: list[str | None] = []
     taken: dict[str, str] = {}
-    written = [_read_fabric(reading, fabric, letters, taken) for fabric in named]
+    written = [_read_fabric(reading, fabric, lengths, letters, taken) for fabric in named]
     lines = {fabric.name: fabric.line for fabric in named}
     if len(named) > MOST_FABRICS:
         return ReadFabrics((), lines, is_whole)
     made = letter_fabrics([fabric.name for fabric in written], letters)
     fabrics = [
-        Fabric(name, VALUE_WORDS.get(value) or int(value), value, weight, colour, letter, line)
-        for (name, line, value, weight, colour), letter in zip(written, made, strict=True)
+        Fabric(name, VALUE_WORDS.get(value) or int(value), value, weight, colour, letter, line, usable)
+        for (name, line, value, weight, colour, usable), letter in zip(written, made, strict=True)
         if value is not None and weight is not None
     ]
     return ReadFabrics(tuple(fabrics), lines, is_whole and entry is not None)
 
 
-def _read_fabric(reading: Reading, named: Named, letters: list[str | None], taken: dict[str, str]) -> _Written:
+def _read_fabric(
+    reading: Reading, named: Named, lengths: Lengths, letters: list[str | None], taken: dict[str, str]
+) -> _Written:
     """One fabric; its given letter goes to `letters`, and to `taken` with the fabric's name."""
     where = f"fabric {named.name}"
     found = read_keys(reading, named.node, FABRIC, where, named.line)
@@ -75,7 +93,8 @@ def _read_fabric(reading: Reading, named: Named, letters: list[str | None], take
     if letter is not None:
         taken[letter] = named.name
     letters.append(letter)
-    return _Written(named.name, named.line, value, weight, colour)
+    usable = _read_usable(reading, entries.get("width"), at(where, "width"), lengths)
+    return _Written(named.name, named.line, value, weight, colour, usable)
 
 
 def _read_value(reading: Reading, entry: Entry | None, where: str) -> str | None:
@@ -114,3 +133,19 @@ def _read_letter(reading: Reading, entry: Entry | None, where: str, taken: dict[
         reading.add(entry.node.line, where, f"{quote(text)} stands for {quote(taken[text])} already; take another")
         return None
     return text
+
+
+def _read_usable(reading: Reading, entry: Entry | None, where: str, lengths: Lengths) -> Fraction:
+    """How much can be used of cloth that is sold in this width."""
+    if entry is None:
+        return WIDEST_CLOTH
+    width = read_measured(reading, entry.node, where, "the width of the cloth, like 42 in or 110 cm", lengths.read)
+    if width is None or lengths.measure is None:
+        return WIDEST_CLOTH
+    if not NARROWEST <= width <= WIDEST:
+        words = f"cloth is {lengths.spell(NARROWEST)} to {lengths.spell(WIDEST)} wide, not {lengths.spell(width)}"
+        reading.add(entry.node.line, where, words)
+    elif lengths.seam is not None and width - SELVAGES <= 2 * lengths.seam:
+        words = f"of cloth {lengths.spell(width)} wide no strip remains: two selvages and two seam allowances come off"
+        reading.add(entry.node.line, where, f"{words}; at least over {lengths.spell(SELVAGES + 2 * lengths.seam)}")
+    return width - SELVAGES

@@ -87,20 +87,18 @@ def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -
         node = Keyed(line, 0)
     if not isinstance(node, Keyed):
         if not isinstance(node, Unread):
-            names = ", ".join(f"{name}:" for name in keys.names[:3])
-            reading.add(node.line, where, f"{keys.title} is written with keys: {names} and so on")
+            names = ", ".join(f"{name}:" for name in keys.names[:3]) + (" and so on" if len(keys.names) > 3 else "")
+            reading.add(node.line, where, f"{keys.title} is written with keys: {names}")
         return None
     entries: dict[str, Entry] = {}
-    replaced = set()
     for written, value in node.pairs:
         name = tidy_name(written.value)
         key = keys.find(name)
         if key is None:
             near = reading.nearest.suggest(name, keys.names)
             reading.add(written.line, where, f"there is no key {quote(name)} in {keys.title}{near}")
-        elif key.not_yet:
-            reading.add(written.line, at(where, name), key.not_yet)
-            replaced.add(key.instead)
+        elif key.why_not:
+            reading.add(written.line, at(where, name), key.why_not)
         elif name in entries:
             first = entries[name].line
             reading.add(written.line, where, f"the key {quote(name)} is written twice (first in line {first})")
@@ -108,8 +106,11 @@ def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -
             entries[name] = Entry(written.line, value)
     found = Found(line, entries, node.is_whole)
     for key in keys.keys:
-        if key.needed and key.draft is None and key.name not in replaced:
+        if key.needed and key.draft is None and key.layout is None:
             tell_missing(reading, found, keys, key.name, where)
+    if keys.one_of and found.is_whole and not any(name in entries for name in keys.one_of):
+        helps = " or ".join(f"{key.name}, {key.help}" for key in keys.keys if key.name in keys.one_of)
+        reading.add(line, where, f"{' or '.join(keys.one_of)} is missing; write {helps}")
     return found
 
 

@@ -7,14 +7,17 @@ from fractions import Fraction
 from pathlib import Path
 
 from planner.fault import Fault
-from planner.measure import INCHES_PER_CM, Measure, read_length
-from planner.project import WISHES, Handling, Project, Wish
+from planner.measure import INCHES_PER_CM, Measure
+from planner.project import Handling, Project
 from planner.reading.collect_faults import FaultList
-from planner.reading.file_keys import HANDLING, PRESS, PROJECT
+from planner.reading.file_keys import HANDLING, MOST_PASSES, PRESS, PROJECT
+from planner.reading.known import Known
+from planner.reading.lengths import Lengths
 from planner.reading.list_unused import list_unused
 from planner.reading.names import Names
-from planner.reading.read_blocks import Lengths, read_blocks
+from planner.reading.read_blocks import read_blocks
 from planner.reading.read_fabrics import read_fabrics
+from planner.reading.read_keep import read_keep
 from planner.reading.read_keys import (
     Entry,
     Found,
@@ -23,11 +26,13 @@ from planner.reading.read_keys import (
     read_choice,
     read_keys,
     read_line,
-    read_list,
     read_measured,
+    read_whole,
 )
 from planner.reading.read_make import read_make
-from planner.reading.read_yaml import Keyed, Listed, decode_text, read_bytes_of, read_nodes
+from planner.reading.read_press import read_prefer
+from planner.reading.read_quilt import read_quilt
+from planner.reading.read_yaml import Keyed, decode_text, read_bytes_of, read_nodes
 
 Answer = tuple[Project | None, tuple[Fault, ...]]
 
@@ -67,18 +72,36 @@ def _read_root(reading: Reading, root: Keyed) -> Project | None:
     thread = _read_line(reading, found, "thread", "the thread, in one line")
     measure = _read_measure(reading, found.get("measure"))
     seam = _read_seam(reading, found.get("seam"), measure)
-    fabrics = read_fabrics(reading, found.get("fabrics"))
     lengths = Lengths(measure, seam)
+    fabrics = read_fabrics(reading, found.get("fabrics"), lengths)
     blocks = read_blocks(reading, found.get("parts"), found.get("blocks"), fabrics, lengths)
-    swapped = Names(fabrics.lines, blocks.file_parts, {}, {}, reading.nearest, fabrics.is_whole)
-    make = read_make(reading, found.get("make"), blocks, swapped)
-    prefer = _read_press(reading, found.get("press"))
+    names = Names(fabrics.lines, blocks.file_parts, {}, {}, reading.nearest, fabrics.is_whole)
+    known = Known(blocks, names, lengths, {fabric.name: fabric.usable for fabric in fabrics.fabrics})
+    make = read_make(reading, found.get("make"), known)
+    quilt = read_quilt(reading, found.get("quilt"), known, make.patches)
+    press = found.get("press")
+    pressed = None if press is None else read_keys(reading, press.node, PRESS, "press", press.line)
+    prefer = read_prefer(reading, pressed.get("prefer") if pressed is not None else None)
+    made = make.named | quilt.named if make.is_whole and quilt.is_whole else None
+    keep = read_keep(reading, pressed.get("keep") if pressed is not None else None, known, made)
     handling = _read_handling(reading, found.get("handling"))
     if reading.faults or name is None or measure is None or seam is None:
         return None
     read = tuple(block for block, _ in blocks.blocks.values() if block is not None)
-    unused = list_unused(fabrics.fabrics, blocks.parts, read, make)
-    return Project(name, measure, seam, thread, fabrics.fabrics, read, make, prefer, handling, unused)
+    return Project(
+        name,
+        measure,
+        seam,
+        thread,
+        fabrics.fabrics,
+        read,
+        make.make,
+        prefer,
+        handling,
+        quilt.quilt,
+        keep,
+        list_unused(fabrics.fabrics, blocks.parts, read, make.make, quilt.quilt),
+    )
 
 
 def _read_line(reading: Reading, found: Found, key: str, wanted: str) -> str | None:
@@ -94,29 +117,10 @@ def _read_seam(reading: Reading, entry: Entry | None, measure: Measure | None) -
     if entry is None:
         return SEAMS[measure] if measure is not None else None
     wanted = "the seam allowance, like 1/4 in or 0.75 cm"
-    seam = read_measured(reading, entry.node, "seam", wanted, lambda text: read_length(text, measure or "in"))
+    seam = read_measured(reading, entry.node, "seam", wanted, Lengths(measure, None).read)
     if seam is not None and measure is not None and seam > WIDEST_SEAM:
         reading.add(entry.node.line, "seam", f"a seam allowance over {WIDEST_SEAM} in is too wide; write {wanted}")
     return seam if measure is not None else None
-
-
-def _read_press(reading: Reading, entry: Entry | None) -> tuple[Wish, ...]:
-    found = None if entry is None else read_keys(reading, entry.node, PRESS, "press", entry.line)
-    prefer = found.get("prefer") if found is not None else None
-    if prefer is None:
-        return WISHES
-    if isinstance(prefer.node, Listed) and not prefer.node.nodes:
-        return ()  # no wish at all
-    where = at("press", "prefer")
-    nodes = read_list(reading, prefer.node, where, prefer.line, f"wishes in [ ]: [{', '.join(WISHES)}]") or []
-    wishes: list[Wish] = []
-    for node in nodes:
-        wish = read_choice(reading, node, where, WISHES)
-        if wish in wishes:
-            reading.add(node.line, where, f"'{wish}' is here twice; each wish counts once")
-        elif wish is not None:
-            wishes.append(wish)
-    return tuple(wishes)
 
 
 def _read_handling(reading: Reading, entry: Entry | None) -> Handling:
@@ -125,7 +129,12 @@ def _read_handling(reading: Reading, entry: Entry | None) -> Handling:
     if found is None:
         return default
     trip = _read_minutes(reading, found, "trip", default.trip)
-    return Handling(trip, _read_minutes(reading, found, "pile", default.pile))
+    pile = _read_minutes(reading, found, "pile", default.pile)
+    entry = found.get("passes")
+    passes = None
+    if entry is not None:
+        passes = read_whole(reading, entry.node, at("handling", "passes"), 1, MOST_PASSES)
+    return Handling(trip, pile, passes)
 
 
 def _read_minutes(reading: Reading, found: Found, key: str, default: Fraction) -> Fraction:

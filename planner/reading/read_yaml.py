@@ -156,12 +156,13 @@ def _tell_controls(text: str, places: list[int], faults: FaultList) -> None:
 def _check_root(root: Node | None, faults: FaultList, has_controls: bool) -> Keyed | None:
     if root is None or (isinstance(root, Text) and not root.value):
         if not faults:
-            faults.add(1, "", "the file is empty; it needs project, fabrics, blocks and make")
+            faults.add(1, "", "the file is empty; it needs project, fabrics, blocks and make or quilt")
         return None
     if isinstance(root, Keyed):
         return root
     if not isinstance(root, Unread) and not has_controls:
-        faults.add(1, "", "a project file is made of keys: write project: and its name, then fabrics, blocks and make")
+        keys = "write project: and its name, then fabrics, blocks and make or quilt"
+        faults.add(1, "", f"a project file is made of keys: {keys}")
     return None
 
 

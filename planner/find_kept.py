@@ -1,0 +1,121 @@
+"""Which seams the maker's fixed pressing directions name, and which way their allowances fall there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+
+from planner.build_units import Seam, Side, Units
+from planner.fault import Fault
+from planner.find_joins import is_on_normal_side
+from planner.measure import Ruler
+from planner.project import Keep, Project
+
+Kept = Mapping[tuple[int, int], bool | None]  # (drafted block, seam): whether toward its side a; None: pressed open
+_NEARBY = 3  # seams that a fault names
+_WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
+
+
+def find_kept(project: Project, units: Units) -> tuple[Kept, tuple[Fault, ...]]:
+    """What every seam of the project is kept at, in all copies of its block; or what is wrong with the wishes.
+
+    Directions are those of the finished block as it is drawn, whichever way it lies in the quilt.
+    """
+    kept: dict[tuple[int, int], bool | None] = {}
+    faults: list[Fault] = []
+    for keep in project.keep:
+        for block, first, root, seams in _copies(units, keep.block):
+            found = _find_seam(project, units, keep, root, seams)
+            if isinstance(found, Fault):
+                if found not in faults:
+                    faults.append(found)
+                continue
+            number, to_a = found
+            if kept.setdefault((block, first + number), to_a) != to_a:
+                where = f"press keep: block {keep.block}"
+                words = "this seam is kept at another direction already; keep one of the two"
+                faults.append(Fault(keep.line, where, words))
+                break
+    return kept, tuple(dict.fromkeys(faults))
+
+
+def _copies(units: Units, name: str) -> Iterator[tuple[int, int, Side, tuple[Seam, ...]]]:
+    """Every place of a block: the drafted block, its first seam there, how it lies in its own frame, its seams."""
+    blocks = units.cuts.blocks
+    for number, block in enumerate(blocks.drafted):
+        if block.name == name and not block.is_top:
+            yield number, 0, units.roots[number], units.seams[number]
+    if blocks.top is None:
+        return
+    top = len(units.roots) - 1
+    for piece, last in zip(blocks.top.pieces, units.joined, strict=True):
+        if last >= 0 and blocks.top.blocks[piece.block].name == name:
+            root = units.inside[piece.block]
+            many = len(units.units[root.unit].patches) - 1
+            first = last - many + 1
+            yield top, first, root, units.seams[top][first : last + 1]
+
+
+def _find_seam(
+    project: Project, units: Units, keep: Keep, root: Side, seams: tuple[Seam, ...]
+) -> tuple[int, bool | None] | Fault:
+    """The seam through the point, numbered within the block, and whether its allowances fall to its side a."""
+    lying = _lie_in_block(units, root)
+    x, y = (value * units.cuts.blocks.scale for value in keep.at)
+    on = []
+    for number, (p, q, _) in enumerate(lying):
+        is_in_line = (q[0] - p[0]) * (y - p[1]) == (q[1] - p[1]) * (x - p[0])
+        if is_in_line and min(p[0], q[0]) <= x <= max(p[0], q[0]) and min(p[1], q[1]) <= y <= max(p[1], q[1]):
+            on.append(number)
+    where = f"press keep: block {keep.block}"
+    if len(on) != 1:
+        near = _name_nearby(project, units, lying, (x, y))
+        if not lying:
+            return Fault(keep.line, where, "this block has no seam")
+        what = "two seams meet at this point" if on else "no seam runs through this point"
+        return Fault(keep.line, where, f"{what}; seams nearby have their middles at {near}")
+    (p, q, a_on_normal) = lying[on[0]]
+    if keep.toward == "open":
+        return on[0], None
+    dx, dy = q[0] - p[0], q[1] - p[1]
+    wx, wy = _WAYS[keep.toward]
+    toward_normal = wx * -dy + wy * dx  # the normal of p to q is (-dy, dx)
+    if toward_normal == 0:
+        may = "left or right" if dx == 0 else "up or down"
+        return Fault(keep.line, where, f"this seam can't be pressed {keep.toward}; write {may}, or open")
+    return on[0], (toward_normal > 0) == a_on_normal
+
+
+def _lie_in_block(units: Units, root: Side) -> list[tuple[tuple[int, int], tuple[int, int], bool]]:
+    """The seams of a block in their order: ends in the block's frame, and whether side a is on the normal's side."""
+    found: list[tuple[tuple[int, int], tuple[int, int], bool]] = []
+    waiting: list[tuple[Side, bool]] = [(root, False)]
+    while waiting:
+        side, is_done = waiting.pop()
+        unit = units.units[side.unit]
+        if unit.a is None or unit.b is None:
+            continue
+        if is_done:
+            p, q = (units.place_point(point, side) for point in unit.seam)
+            found.append((p, q, is_on_normal_side(units, unit.a, unit.seam)))
+        else:
+            waiting.append((side, True))
+            waiting.append((units.seat_side(unit.b, side), False))
+            waiting.append((units.seat_side(unit.a, side), False))
+    return found
+
+
+def _name_nearby(
+    project: Project,
+    units: Units,
+    lying: list[tuple[tuple[int, int], tuple[int, int], bool]],
+    at: tuple[Fraction, Fraction],
+) -> str:
+    def far(middle: tuple[Fraction, Fraction]) -> Fraction:
+        return (middle[0] - at[0]) ** 2 + (middle[1] - at[1]) ** 2
+
+    middles = sorted((Fraction(p[0] + q[0], 2), Fraction(p[1] + q[1], 2)) for p, q, _ in lying)
+    nearest = sorted(middles, key=far)[:_NEARBY]
+    ruler = Ruler(project.measure)
+    scale = units.cuts.blocks.scale
+    return " and ".join(f'"{ruler.exact(x / scale)}, {ruler.exact(y / scale)}"' for x, y in nearest)
