@@ -75,7 +75,7 @@ class DraftedBlock:
 
 
 class Piece(NamedTuple):
-    """What the top is joined from, in its place in the quilt: a block (an index into `Top.blocks`, turned clockwise by
+    """What the top is joined from, in its place in the quilt: a block (an index into `drafted`, turned clockwise by
     `turn` quarters), or a patch of its own (`block` is -1). `x`, `y` is the upper left corner of the box round it,
     `first` its first patch among those of the quilt."""
 
@@ -88,11 +88,9 @@ class Piece(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Top:
-    """The quilt as it is laid out. `blocks` are those in it, each draft in each set of fabrics once, in their own
-    frames; `inner` the boxes that are whole before anything is sewn round them: what a border goes round, and strips
-    that are pieced (left, top, right, bottom)."""
+    """The quilt as it is laid out. `inner` are the boxes that are whole before anything is sewn round them: what a
+    border goes round, and strips that are pieced (left, top, right, bottom)."""
 
-    blocks: tuple[DraftedBlock, ...]
     pieces: tuple[Piece, ...]
     inner: tuple[tuple[int, int, int, int], ...]
     on_point: bool
@@ -102,12 +100,23 @@ class Top:
 @dataclass(frozen=True, slots=True)
 class Blocks:
     """All blocks that are made. `made` lists the batches as the maker wrote them: (index into `drafted`, count). Where
-    there is a quilt it is the last of `drafted`, and `top` says what it is joined from."""
+    there is a quilt it is the last of `drafted`, and `top` says what it is joined from; a block that is only in the
+    quilt has no copies of its own."""
 
     scale: int  # grid units to an inch
     drafted: tuple[DraftedBlock, ...]
     made: tuple[tuple[int, int], ...]
     top: Top | None = None
+
+    @property
+    def in_quilt(self) -> tuple[int, ...]:
+        """The blocks of the quilt, each once: indices into `drafted`."""
+        return tuple(dict.fromkeys(piece.block for piece in self.top.pieces if piece.block >= 0)) if self.top else ()
+
+    def count(self, block: int) -> int:
+        """How many of a drafted block are made: loose and in the quilt."""
+        inside = sum(piece.block == block for piece in self.top.pieces) if self.top else 0
+        return self.drafted[block].copies + inside
 
     def inches(self, units: int) -> Fraction:
         return Fraction(units, self.scale)
@@ -155,9 +164,10 @@ def lay_out_blocks(project: Project) -> Blocks:
         key = (make.block, make.swap)
         copies[key] = copies.get(key, 0) + make.count
         made.append((key, make.count))
-    in_quilt = {(here.block, here.swap): None for row in project.quilt.rows for here in row} if project.quilt else {}
+    for here in (here for row in project.quilt.rows for here in row) if project.quilt else ():
+        copies.setdefault((here.block, here.swap), 0)
     drawn: dict[str, _Drawing] = {}
-    for name, _ in (*copies, *in_quilt):
+    for name, _ in copies:
         if name not in drawn:
             drawn[name] = _draw(named[name])
     sizes = {name: (drawing.width, drawing.height) for name, drawing in drawn.items()}
@@ -171,8 +181,7 @@ def lay_out_blocks(project: Project) -> Blocks:
     batches = [(index[key], count) for key, count in made]
     if layout is None:
         return Blocks(scale, tuple(drafted), tuple(batches))
-    inside = {key: _place_on_grid(named[key[0]], drawn[key[0]], key[1], 0, scale) for key in in_quilt}
-    top, quilt = _place_top(project, layout, inside, scale)
+    top, quilt = _place_top(project, layout, drafted, index, scale)
     batches.append((len(drafted), 1))
     return Blocks(scale, (*drafted, quilt), tuple(batches), top)
 
@@ -180,21 +189,20 @@ def lay_out_blocks(project: Project) -> Blocks:
 def _place_top(
     project: Project,
     layout: TopLayout,
-    inside: Mapping[tuple[str, tuple[tuple[str, str], ...]], DraftedBlock],
+    drafted: list[DraftedBlock],
+    number_of: Mapping[tuple[str, tuple[tuple[str, str], ...]], int],
     scale: int,
 ) -> tuple[Top, DraftedBlock]:
     """The quilt on the grid: what it is joined from, and all its patches."""
     assert project.quilt is not None
-    number_of = {key: number for number, key in enumerate(inside)}
     patches: list[Patch] = []
     pieces: list[Piece] = []
     turned: dict[tuple[int, int], tuple[Patch, ...]] = {}
     for placed in layout.blocks:
         number = number_of[placed.here.block, placed.here.swap]
-        block = inside[placed.here.block, placed.here.swap]
         key = (number, placed.here.turn)
         if key not in turned:
-            turned[key] = _turn_patches(block, placed.here.turn)
+            turned[key] = _turn_patches(drafted[number], placed.here.turn)
         x, y = int(placed.x * scale), int(placed.y * scale)
         pieces.append(Piece(number, placed.here.turn, x, y, len(patches)))
         patches += [Patch(p.fabric, tuple((a + x, b + y) for a, b in p.outline), p.askew) for p in turned[key]]
@@ -204,7 +212,7 @@ def _place_top(
         pieces.append(Piece(-1, 0, left, top, len(patches)))
         patches.append(Patch(strip.fabric, outline, layout.on_point))
     inner = [(int(a * scale), int(b * scale), int(c * scale), int(d * scale)) for a, b, c, d in layout.inner]
-    top_layout = Top(tuple(inside.values()), tuple(pieces), tuple(inner), layout.on_point, project.quilt.joining)
+    top_layout = Top(tuple(pieces), tuple(inner), layout.on_point, project.quilt.joining)
     width, height = max(x for p in patches for x, _ in p.outline), max(y for p in patches for _, y in p.outline)
     quilt = DraftedBlock("the quilt", (), width, height, tuple(patches), (), 1, project.quilt.line, is_top=True)
     return top_layout, quilt

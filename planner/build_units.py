@@ -71,7 +71,6 @@ class Units:
     kinds: int
     roots: tuple[Side, ...]  # the whole blocks, as they lie
     seams: tuple[tuple[Seam, ...], ...]
-    inside: tuple[Side, ...] = ()  # the blocks of the top, each as it lies in its own frame
     joined: tuple[int, ...] = ()  # for each piece of the top the seam (of those of the top) that ends it; -1: a patch
 
     def place_point(self, point: Point, side: Side | Seam) -> Point:
@@ -89,7 +88,7 @@ class Units:
         seams = [-1] * len(self.seams[-1])
         for number, (piece, last) in enumerate(zip(top.pieces, self.joined, strict=True)):
             if piece.block >= 0:
-                many = len(top.blocks[piece.block].patches)
+                many = len(self.cuts.blocks.drafted[piece.block].patches)
                 patches[piece.first : piece.first + many] = [number] * many
                 if last >= 0:
                     seams[last - many + 2 : last + 1] = [number] * (many - 1)
@@ -136,8 +135,7 @@ def build_units(cuts: Cuts, choice: Choice, turned: Turned = MappingProxyType({}
     roots = [builder.seat(root) for root in loose]
     if turned:
         roots.append(builder.join_top(cuts.roots[-1]))
-    inside = [builder.seat(seat) for seat in cuts.inside]
-    units = Units(cuts, tuple(builder.units), len(builder.kinds), tuple(roots), (), tuple(inside))
+    units = Units(cuts, tuple(builder.units), len(builder.kinds), tuple(roots), ())
     units = replace(units, seams=tuple(_sew_block(units, number) for number in range(len(roots))))
     return replace(units, joined=_find_joined(units)) if cuts.blocks.top else units
 
@@ -147,13 +145,13 @@ def _find_joined(units: Units) -> tuple[int, ...]:
     assert units.cuts.blocks.top is not None
     whole = {(seam.unit, seam.x, seam.y): number for number, seam in enumerate(units.seams[-1])}
     return tuple(
-        -1 if piece.block < 0 else whole.get((units.inside[piece.block].unit, piece.x, piece.y), -1)
+        -1 if piece.block < 0 else whole.get((units.roots[piece.block].unit, piece.x, piece.y), -1)
         for piece in units.cuts.blocks.top.pieces
     )
 
 
 def _leaves(cuts: Cuts, choice: Choice) -> set[int]:
-    used = {seat.region for seat in (*cuts.roots, *cuts.inside)}
+    used = {seat.region for seat in cuts.roots}
     for number, place in choice.cut.items():
         cut = cuts.regions[number].cuts[place]
         used |= {cut.left.region, cut.right.region}

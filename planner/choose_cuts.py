@@ -119,7 +119,7 @@ class _Search:
         self.cuts = cuts
         self.handling = handling
         self.keep_going = keep_going
-        self.roots = list(dict.fromkeys(root.region for root in (*cuts.roots, *cuts.inside)))
+        self.roots = list(dict.fromkeys(root.region for root in cuts.roots))
         regions = cuts.regions
         # Small regions first: a side of a cut always stands before the region that is cut.
         self.order = sorted(self._reach(), key=lambda number: (regions[number].size, number))

@@ -88,7 +88,7 @@ class Stuck:
 
 @dataclass(slots=True)
 class Cuts:
-    """The and-or graph of a project. `roots` belong to `blocks.drafted`, one each, `inside` to the blocks of the top.
+    """The and-or graph of a project. `roots` belong to `blocks.drafted`, one each.
 
     `shapes` are patches, in an order that their content alone decides; then what stands for whole blocks in a layout.
     """
@@ -97,7 +97,6 @@ class Cuts:
     shapes: tuple[Shape, ...]
     regions: list[Region]
     roots: tuple[Seat, ...]
-    inside: tuple[Seat, ...] = ()
     stuck: tuple[Stuck, ...] = ()
     searched_all: bool = True  # False: the budget ended the free search
 
@@ -125,17 +124,15 @@ def find_cuts(blocks: Blocks, keep_going: Callable[[], bool] = always, free_look
     top = blocks.top
     search = _Search(shapes, keep_going, free_looks, top.joining if top else None)
     loose = [block for block in blocks.drafted if not block.is_top]
-    inside = top.blocks if top else ()
     roots = [_seat_block(search, block, number) for block in loose]
-    seats = [_seat_block(search, block, number) for block in inside]
     if top:
-        roots.append(_seat_top(search, blocks.drafted[-1], top, seats, number))
-    search.explore(root.region for root in (*roots, *seats))
-    cuts = Cuts(blocks, tuple(search.shapes), search.regions, tuple(roots), tuple(seats))
+        roots.append(_seat_top(search, blocks.drafted[-1], top, roots, number))
+    search.explore(root.region for root in roots)
+    cuts = Cuts(blocks, tuple(search.shapes), search.regions, tuple(roots))
     cuts.searched_all = search.looks <= free_looks
     cuts.stuck = tuple(
         found
-        for block, root in zip((*blocks.drafted, *inside), (*roots, *seats), strict=True)
+        for block, root in zip(blocks.drafted, roots, strict=True)
         if (found := _find_stuck(search, cuts, block, root))
     )
     return cuts
@@ -225,8 +222,6 @@ def _patches_of(blocks: Blocks) -> Iterator[Iterable[Patch]]:
         if not block.is_top:
             yield block.patches
     if blocks.top:
-        for block in blocks.top.blocks:
-            yield block.patches
         quilt = blocks.drafted[-1]
         yield [quilt.patches[piece.first] for piece in blocks.top.pieces if piece.block < 0]
 

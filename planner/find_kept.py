@@ -49,8 +49,8 @@ def _copies(units: Units, name: str) -> Iterator[tuple[int, int, Side, tuple[Sea
         return
     top = len(units.roots) - 1
     for piece, last in zip(blocks.top.pieces, units.joined, strict=True):
-        if last >= 0 and blocks.top.blocks[piece.block].name == name:
-            root = units.inside[piece.block]
+        if last >= 0 and blocks.drafted[piece.block].name == name:
+            root = units.roots[piece.block]
             many = len(units.units[root.unit].patches) - 1
             first = last - many + 1
             yield top, first, root, units.seams[top][first : last + 1]

@@ -143,7 +143,8 @@ class _Heap:
                 assert unit.b is not None
                 sides = ["" if side < 0 else marks[side] for side in (seam.a, seam.b)]
                 marks.append(self._mark(block, number, sides))
-                self._count(block, number, (unit.a, unit.b), sides, marks[-1])
+                if self.units.cuts.blocks.drafted[block].copies:
+                    self._count(block, number, (unit.a, unit.b), sides, marks[-1])
             root = self.units.roots[block]
             name, turn = self._pile(root.unit, marks[-1] if marks else "")
             roots.append(Lying(name, (root.turn + turn) % 4))

@@ -91,7 +91,7 @@ class _Writer:
         if top is not None:
             for piece, name in zip(top.pieces, self._piece_names(), strict=True):
                 if piece.block >= 0:
-                    block = top.blocks[piece.block]
+                    block = self.plan.blocks.drafted[piece.block]
                     sides = (block.width, block.height) if piece.turn % 2 == 0 else (block.height, block.width)
                     size = [self._spell(side) for side in sides]
                     yield {"id": json.loads(name), "draft": block.name, "size": size, "loose": False}

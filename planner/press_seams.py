@@ -230,12 +230,14 @@ class _Problem:
         for wish in prefer:
             self.cost.grant(self._wish(wish))
         self.cost.settle(dict.fromkeys(self._in_order()))
-        to_a = tuple(tuple(self.cost.is_true(literal) for literal in literals) for literals in self.to_a)
+        to_a = [tuple(self.cost.is_true(literal) for literal in literals) for literals in self.to_a]
+        for block, start in self._only_in_quilt():  # shown as its first copy in the quilt
+            to_a[block] = to_a[-1][start : start + len(to_a[block])]
         is_open = [
             frozenset(number for number in range(len(seams)) if self._is_open(block, number))
             for block, seams in enumerate(self.units.seams)
         ]
-        return Pressing(to_a, clashes, two_ways, second, self.leanings, tuple(is_open))
+        return Pressing(tuple(to_a), clashes, two_ways, second, self.leanings, tuple(is_open))
 
     def _is_open(self, block: int, number: int) -> bool:
         return self.kept.get((block, number), True) is None
@@ -259,13 +261,23 @@ class _Problem:
             for number in range(many)
         )
 
+    def _only_in_quilt(self) -> Iterator[tuple[int, int]]:
+        """Blocks without copies of their own, and where in the seams of the top the first of each begins."""
+        top = self.units.cuts.blocks.top
+        waiting = {block for block, copies in enumerate(self.copies) if not copies}
+        for piece, last in zip(top.pieces if top else (), self.units.joined, strict=True):
+            if piece.block in waiting and last >= 0:
+                waiting.remove(piece.block)
+                yield piece.block, last - len(self.units.seams[piece.block]) + 1
+
     def _whole_blocks(self) -> Iterator[tuple[int, int, int, int]]:
         """Every block of several patches, loose or in the quilt: where its seams begin, how many, and its unit."""
         if not self.units.cuts.blocks.top:
             return
         top = len(self.units.roots) - 1
         for block, seams in enumerate(self.units.seams[:top]):
-            yield block, 0, len(seams), self.units.roots[block].unit
+            if self.copies[block]:
+                yield block, 0, len(seams), self.units.roots[block].unit
         for last in self.units.joined:
             if last >= 0:
                 unit = self.units.seams[top][last].unit
@@ -274,6 +286,8 @@ class _Problem:
 
     def _joins(self, block: int) -> Iterator[tuple[int, Join, int, int]]:
         """The joins that nest or clash: those of a seam that is pressed open do neither."""
+        if not self.copies[block]:
+            return
         for found in joins_of_block(self.units, self.joins, block):
             if not (self.kept and (self._is_open(block, found[2]) or self._is_open(block, found[3]))):
                 yield found
@@ -325,6 +339,8 @@ class _Problem:
     def _seams(self) -> Iterator[tuple[int, int, Seam]]:
         """All seams that fall to one side."""
         for block, seams in enumerate(self.units.seams):
+            if not self.copies[block]:
+                continue
             for number, seam in enumerate(seams):
                 if not (self.kept and self._is_open(block, number)):
                     yield block, number, seam

@@ -56,8 +56,7 @@ class Graph:
     def __init__(self, cuts: Cuts) -> None:
         self.cuts = cuts
         regions = cuts.regions
-        whole = (*cuts.roots, *cuts.inside)
-        self.roots = list(dict.fromkeys(root.region for root in whole if len(regions[root.region].patches) > 1))
+        self.roots = list(dict.fromkeys(root.region for root in cuts.roots if len(regions[root.region].patches) > 1))
         reached = self._reach()
         self.order = sorted(reached, key=lambda number: (regions[number].size, number))
         self.options = sum(len(regions[number].cuts) for number in self.order)
@@ -74,7 +73,7 @@ class Graph:
         # Blocks of a quilt that look the same after a half turn: better cut so that they can be turned
         self.symmetric = [
             number
-            for number in dict.fromkeys(seat.region for seat in cuts.inside)
+            for number in dict.fromkeys(cuts.roots[block].region for block in cuts.blocks.in_quilt)
             if len(regions[number].patches) > 1 and self._is_half_turned(number)
         ]
         self.is_alone = {numbers[0] for numbers in alike.values() if len(numbers) == 1}

@@ -167,6 +167,8 @@ def write_sheet(plan: Plan) -> Sheet:
         chains = [chain for batch in batches for chain in plan.piles.chains[batch.kind]]
         steps += _pass_steps(plan, pass_number, chains, only_blocks)
     for number, block in enumerate(plan.blocks.drafted):
+        if not block.copies:
+            continue  # it is squared up as a unit, before it is joined
         pile = plan.piles.blocks[number].pile
         name = f"square up {pile} {block.name}"
         steps.append(Step(name, "square up", plan.batches.passes, block.copies, BlockWork(number, pile)))
