@@ -6,7 +6,7 @@ that works on it, keeps its name whatever else changes in the project.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 from hashlib import sha256
@@ -74,16 +74,24 @@ class Chain:
     pairs: int = 0
     outcomes: dict[str, Outcome] = field(default_factory=dict)
     blocks: dict[int, int] = field(default_factory=dict)  # drafted block -> pairs for one copy of it
+    in_quilt: dict[int, set[int]] = field(default_factory=dict)  # drafted block -> pieces of the top that hold pairs
+
+    @property
+    def shown_in(self) -> int:
+        """A drafted block that has such a unit in it; the quilt only where no block has."""
+        return next(iter(self.in_quilt), next(iter(self.blocks)))
 
 
 @dataclass(frozen=True, slots=True)
 class Piles:
-    """`piles` by name; `chains` for each kind of seam; `unit_names` of every unit; `blocks` the pile of each block."""
+    """`piles` by name; `chains` for each kind of seam; `unit_names` of every unit; `blocks` the pile of each block, and
+    `top` the pile of each block of the quilt, as it lies there (None for a piece of the top that is no block)."""
 
     piles: dict[str, Pile]
     chains: dict[int, tuple[Chain, ...]]
     unit_names: tuple[str, ...]
     blocks: tuple[Lying, ...]
+    top: tuple[Lying | None, ...] = ()
 
 
 def name_units(units: Units, cuts: Iterable[CutEntry]) -> tuple[str, ...]:
@@ -135,6 +143,7 @@ class _Heap:
 
     def sort(self) -> Piles:
         roots = []
+        lying: tuple[Lying | None, ...] = ()
         for block, seams in enumerate(self.units.seams):
             marks: list[str] = []
             for number, seam in enumerate(seams):
@@ -148,11 +157,27 @@ class _Heap:
             root = self.units.roots[block]
             name, turn = self._pile(root.unit, marks[-1] if marks else "")
             roots.append(Lying(name, (root.turn + turn) % 4))
+            if self.units.cuts.blocks.drafted[block].is_top:
+                lying = tuple(self._lie_in_top(marks))
         by_kind: dict[int, list[Chain]] = {}
         for chain in self.chains.values():
             by_kind.setdefault(self.units.units[chain.unit].kind, []).append(chain)
         chains = {kind: tuple(members) for kind, members in by_kind.items()}
-        return Piles(self.piles, chains, self.unit_names, tuple(roots))
+        return Piles(self.piles, chains, self.unit_names, tuple(roots), lying)
+
+    def _lie_in_top(self, marks: list[str]) -> Iterator[Lying | None]:
+        """The pile of each block of the quilt, from the marks of all seams of the top."""
+        top = self.units.cuts.blocks.top
+        assert top is not None
+        for piece, last in zip(top.pieces, self.units.joined, strict=True):
+            if piece.block < 0:
+                yield None
+            elif last < 0:
+                yield Lying(self._pile(self.units.roots[piece.block].unit, "")[0], 0)
+            else:
+                seam = self.units.seams[-1][last]
+                name, turn = self._pile(seam.unit, marks[last])
+                yield Lying(name, (seam.turn + turn) % 4)
 
     def _mark(self, block: int, place: int, sides: list[str]) -> str:
         """The press marks of a unit in its own frame, from its sides' and its last seam's direction."""
@@ -232,6 +257,11 @@ class _Heap:
         chain.outcomes[pile] = Outcome(to_a, pile, turn, pairs, in_chain[own] == OPEN)
         chain.pairs += copies
         chain.blocks[block] = chain.blocks.get(block, 0) + 1
+        if self.units.cuts.blocks.drafted[block].is_top:
+            piece = self.units.piece_of[1][number]
+            if piece >= 0:
+                inside = self.units.cuts.blocks.top.pieces[piece].block if self.units.cuts.blocks.top else -1
+                chain.in_quilt.setdefault(inside, set()).add(piece)
 
     def _match(self, block: int, number: int, turned: bool) -> tuple[Match, ...]:
         seams, to_a = self.units.seams[block], self.pressing.to_a[block]

@@ -19,7 +19,7 @@ from planner.find_cuts import Cuts, Stuck, always, find_cuts
 from planner.find_joins import Joins, find_joins
 from planner.find_kept import Kept, find_kept
 from planner.fit_ruler import OffRuler, find_off_ruler
-from planner.measure import Ruler, spell_number
+from planner.measure import Root, Ruler, spell_number, square_root
 from planner.name_piles import Piles, name_piles, name_units
 from planner.press_seams import Pressing, Sewn, press_seams
 from planner.project import Project
@@ -69,6 +69,19 @@ class Plan:
         passes, kinds = self.batches.passes, len(self.batches.batches)
         handling = self.project.handling
         return Handled(passes, kinds, handling.trip * passes + handling.pile * kinds, self.choice.at_least)
+
+    @property
+    def quilt_size(self) -> tuple[Fraction | Root, Fraction | Root]:
+        """Width and height of the finished quilt as one looks at it. ValueError where there is none."""
+        if self.blocks.top is None:
+            raise ValueError("this project has no quilt")
+        quilt = self.blocks.drafted[-1]
+        if not self.blocks.top.on_point:
+            return self.blocks.inches(quilt.width), self.blocks.inches(quilt.height)
+        corners = [corner for patch in quilt.patches for corner in patch.outline]
+        across, down = [x - y for x, y in corners], [x + y for x, y in corners]
+        wide, high = (self.blocks.inches(max(values) - min(values)) for values in (across, down))
+        return square_root(wide * wide / 2), square_root(high * high / 2)
 
     @cached_property
     def press_words(self) -> PressWords:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planner.say_made import say_made
 from planner.say_now import say_now
 from planner.say_step import COUNTED, Speaker
 from planner.session import Session
@@ -29,9 +30,8 @@ def _join(lines: Iterator[str]) -> str:
 def _lines(sheet: Sheet, speaker: Speaker, session: Session | None) -> Iterator[str]:
     project, plan = sheet.plan.project, sheet.plan
     yield project.name
-    blocks = ", ".join(f"{block.copies} {block.title}" for block in plan.blocks.drafted)
     seam = speaker.ruler.exact(project.seam)
-    yield f"To make: {blocks}. Seam allowance {seam}. Sizes in {'inches' if project.measure == 'in' else 'cm'}."
+    yield f"To make: {say_made(plan.blocks)}. Seam allowance {seam}. Sizes in {'inches' if project.measure == 'in' else 'cm'}."
     if session is not None:
         done, total = session.totals
         yield f"Done: {done} of {total}."

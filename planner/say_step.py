@@ -18,6 +18,7 @@ from planner.measure import Root, spell_number, square_root
 from planner.name_piles import Chain, Lying, Outcome
 from planner.press_seams import turn_marks
 from planner.sheet import (
+    ArrangeWork,
     BlockWork,
     ClipWork,
     CutWork,
@@ -31,11 +32,11 @@ from planner.sheet import (
     feed_turn,
     pins_of,
 )
-from planner.tell_pressing import PressWords
 
 COUNTED = {
     "machine": ("check", "checks"),
     "cut": ("cut", "cuts"),
+    "arrange": ("row", "rows"),
     "lay out": ("pile", "piles"),
     "sew": ("pair", "pairs"),
     "clip": ("chain", "chains"),
@@ -82,11 +83,6 @@ class Speaker:
         self.plan = sheet.plan
         self.letters = letters
         self.ruler = self.plan.ruler
-
-    @cached_property
-    def _press_words(self) -> PressWords:
-        plan = self.plan
-        return plan.press_words
 
     def letter(self, pile: str) -> str:
         """A pile's letter; of a whole block that nothing is sewn from, its name."""
@@ -149,6 +145,8 @@ class Speaker:
             return self._say_cut(work, now)
         if isinstance(work, LayOutWork):
             return self._say_lay_out(work, step, now)
+        if isinstance(work, ArrangeWork):
+            return self._say_arrange(work)
         if isinstance(work, SewWork):
             return self._say_sew(work.chain)
         if isinstance(work, ClipWork):
@@ -165,8 +163,15 @@ class Speaker:
             "IRON OFF",
             "and put away",
             ("Switch the iron off and let it cool out of reach", "Take the needle up, unplug, close the blades"),
-            ("The blocks are done: each can be finished and quilted by itself",),
+            (self.say_done(),),
         )
+
+    def say_done(self) -> str:
+        """What can be done next with what is sewn."""
+        loose = any(block.copies for block in self.plan.blocks.drafted if not block.is_top)
+        if self.plan.blocks.top is None:
+            return "The blocks are done: each can be finished and quilted by itself"
+        return "The top is done" + ("; each loose block can be finished and quilted by itself" if loose else "")
 
     def _say_machine(self, work: MachineWork) -> StepWords:
         seam = self.ruler.exact(self.plan.project.seam)
@@ -263,6 +268,42 @@ class Speaker:
             ),
         )
 
+    def _say_arrange(self, work: ArrangeWork) -> StepWords:
+        quilt = self.plan.project.quilt
+        assert quilt is not None
+        rows: dict[str, list[int]] = {}
+        for number, row in enumerate(work.rows, 1):
+            rows.setdefault(self._row_words(row), []).append(number)
+        does = []
+        for words, numbers in rows.items():
+            which = f"Row {numbers[0]}" if len(numbers) == 1 else f"Rows {_list_words([str(one) for one in numbers])}"
+            does.append(f"{which}: {words}")
+        if quilt.sashing is not None:
+            posts = f", {quilt.sashing.posts} posts where they cross" if quilt.sashing.posts else ""
+            does.append(f"{_begin_large(quilt.sashing.fabric)} sashes between them{posts}")
+        if quilt.setting is not None:
+            does.append(f"{_begin_large(quilt.setting)} triangles fill the edges")
+        why = "The mark of each slip points as it is told here: so the joins between blocks nest"
+        return StepWords(
+            "LAY OUT", "the quilt, row by row", tuple(does), (why, "What is not sewn yet: leave its place")
+        )
+
+    def _row_words(self, row: tuple[Lying, ...]) -> str:
+        """One row of the quilt: what lies where, and where the marks point."""
+        words = [self._lying_words(lying) for lying in row]
+        if len(words) > 2 and len(set(words)) == 1:
+            return f"{len(words)} times {words[0]}"
+        if len(words) > 3 and words == [words[place % 2] for place in range(len(words))]:
+            return f"{words[0]}, {words[1]}, in turn, {len(words)} blocks"
+        return ", ".join(words)
+
+    def _lying_words(self, lying: Lying) -> str:
+        top = self.plan.blocks.top
+        # On point "up" in the blocks' frame is up and to the right as one sees it
+        askew = 1 if top is not None and top.on_point else 0
+        mark = f" mark {_WAYS[(2 * lying.turn + askew) % 8]}" if self.has_mark(lying.pile) else ""
+        return f"{self.letter(lying.pile)}{mark}"
+
     def order_of(self, chain: Chain) -> tuple[Lying, Lying]:
         """The pile underneath, then the pile on top."""
         feed = feed_of(self.plan, chain.unit)
@@ -335,8 +376,14 @@ class Speaker:
         blocks = self.plan.blocks.drafted
         copies: dict[str, int] = {}
         for number in chain.blocks:
+            if blocks[number].is_top:
+                continue
             copies[blocks[number].title] = copies.get(blocks[number].title, 0) + blocks[number].copies
-        return ", ".join(f"{many} {name}" for name, many in copies.items())
+        for number, pieces in chain.in_quilt.items():
+            name = f"{blocks[number].title} of the quilt"
+            copies[name] = len(pieces)
+        words = [f"{many} {name}" for name, many in copies.items()]
+        return ", ".join(words) or "the quilt"
 
     def _mark(self, lying: Lying, eighths: int) -> str:
         """Where a pile's mark points as the unit lies beside the machine; of a triangle, where its square corner is."""
@@ -524,7 +571,7 @@ class Speaker:
                 continue
             for number, seam in enumerate(seams):
                 if seam.unit == chain.unit and self.plan.pressing.to_a[block][number] == outcome.to_a:
-                    return self._press_words.why(block, number)
+                    return self.plan.press_words.why(block, number)
         return "as the rest of its pile"
 
     def _say_trim(self, work: UnitWork) -> StepWords:
@@ -593,6 +640,10 @@ def _grain_words(piece: Piece) -> str:
     if piece.shape == "other":
         return "Grain along the sides of the box round it"
     return "Grain along its sides"
+
+
+def _list_words(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _begin_large(words: str) -> str:

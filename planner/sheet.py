@@ -16,10 +16,12 @@ from typing import Literal
 from planner.blocks import Point
 from planner.cut_list import CutEntry
 from planner.feed_units import Feed, count_eighths
-from planner.name_piles import Chain, Outcome
+from planner.name_piles import Chain, Lying, Outcome
 from planner.plan import Plan
 
-Stage = Literal["machine", "cut", "lay out", "sew", "clip", "press", "trim", "measure", "square up", "finish"]
+Stage = Literal[
+    "machine", "cut", "arrange", "lay out", "sew", "clip", "press", "trim", "measure", "square up", "finish"
+]
 Topic = Literal["needle", "stitch", "test seam"]
 TOPICS: tuple[Topic, ...] = ("needle", "stitch", "test seam")
 
@@ -43,6 +45,13 @@ class LayOutWork:
     """The piles that a pass begins with, and how many lie in each."""
 
     piles: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ArrangeWork:
+    """Laying out the quilt: for each row the piles of its blocks from the left, and how they lie."""
+
+    rows: tuple[tuple[Lying, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +85,7 @@ class FinishWork:
     pass
 
 
-Work = MachineWork | CutWork | LayOutWork | SewWork | ClipWork | UnitWork | BlockWork | FinishWork
+Work = MachineWork | CutWork | ArrangeWork | LayOutWork | SewWork | ClipWork | UnitWork | BlockWork | FinishWork
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,8 +172,11 @@ def write_sheet(plan: Plan) -> Sheet:
     steps: list[Step] = [Step(f"machine {topic}", "machine", 0, 1, MachineWork(topic)) for topic in TOPICS]
     steps += _cut_steps(plan)
     only_blocks = _find_only_blocks(plan)
+    joining = _find_joining_pass(plan)
     for pass_number, batches in groupby(plan.batches.batches, key=lambda batch: batch.pass_number):
         chains = [chain for batch in batches for chain in plan.piles.chains[batch.kind]]
+        if pass_number == joining:
+            steps.append(_arrange_step(plan, pass_number))
         steps += _pass_steps(plan, pass_number, chains, only_blocks)
     for number, block in enumerate(plan.blocks.drafted):
         if not block.copies:
@@ -174,6 +186,27 @@ def write_sheet(plan: Plan) -> Sheet:
         steps.append(Step(name, "square up", plan.batches.passes, block.copies, BlockWork(number, pile)))
     steps.append(Step("finish", "finish", plan.batches.passes, 1, FinishWork()))
     return Sheet(plan, tuple(steps))
+
+
+def _find_joining_pass(plan: Plan) -> int:
+    """The first pass in which pieces of the quilt are joined; 0 where nothing is."""
+    if plan.blocks.top is None:
+        return 0
+    pass_of = {batch.kind: batch.pass_number for batch in plan.batches.batches}
+    _, seams = plan.units.piece_of
+    joints = (seam for seam, piece in zip(plan.units.seams[-1], seams, strict=True) if piece < 0)
+    return min((pass_of[plan.units.units[seam.unit].kind] for seam in joints), default=0)
+
+
+def _arrange_step(plan: Plan, pass_number: int) -> Step:
+    assert plan.project.quilt is not None
+    lying = [one for one in plan.piles.top if one is not None]
+    rows = []
+    for row in plan.project.quilt.rows:  # the pieces of the top begin with the blocks, row by row
+        rows.append(tuple(lying[: len(row)]))
+        lying = lying[len(row) :]
+    key = sha256(repr([[(one.pile, one.turn) for one in row] for row in rows]).encode()).hexdigest()[:16]
+    return Step(f"arrange {key}", "arrange", pass_number, len(rows), ArrangeWork(tuple(rows)))
 
 
 def _cut_steps(plan: Plan) -> Iterator[Step]:

@@ -8,22 +8,27 @@ from planner.blocks import Outline
 from planner.find_joins import joins_of_block
 from planner.measure import INCHES_PER_CM, spell_number
 from planner.plan import Plan
+from planner.say_made import count_blocks
 
 
 def summarise(plan: Plan) -> tuple[str, ...]:
     """Lines without an indent, the project's name first."""
     blocks = plan.blocks.drafted
-    copies = sum(block.copies for block in blocks)
+    copies = sum(block.copies for block in blocks if not block.is_top) + count_blocks(plan.blocks)
     patches = sum(block.copies * len(block.patches) for block in blocks)
     seams = sum(block.copies * len(seams) for block, seams in zip(blocks, plan.units.seams, strict=True))
     joins, nesting = _count_joins(plan)
+    is_proven = plan.turning.is_proven
+    most = "proven the most" if is_proven or nesting == joins else "the most found"
+    fewest = "proven the fewest" if is_proven else "the fewest found"
     lines = [
         plan.project.name,
         f"{_many(copies, 'block')}, {_many(patches, 'patch', 'patches')}, {_many(seams, 'seam')}",
         _tell_handling(plan),
-        f"{nesting} of {_many(joins, 'join')} nest" + (" (proven the most)" if joins else ""),
-        f"{_many(plan.pressing.two_ways, 'kind')} pressed two ways (proven the fewest)",
+        f"{nesting} of {_many(joins, 'join')} nest" + (f" ({most})" if joins else ""),
+        f"{_many(plan.pressing.two_ways, 'kind')} pressed two ways ({fewest})",
     ]
+    lines += _tell_quilt(plan)
     lines += [f"Not used: {words}" for words in plan.project.unused]
     lines += _tell_narrow(plan)
     lines += tell_off_ruler(plan)
@@ -49,6 +54,26 @@ def _count_joins(plan: Plan) -> tuple[int, int]:
             joins += block.copies
             nesting += block.copies * words.nests(number, join, first, second)
     return joins, nesting
+
+
+_JOINED = {
+    None: "as is quickest",
+    "rows": "row by row",
+    "quarters": "by quarters",
+    "webbed": "in rows that hang together by their threads",
+}
+
+
+def _tell_quilt(plan: Plan) -> Iterator[str]:
+    """The quilt: how large, how it is joined, which of its blocks lie turned."""
+    top = plan.blocks.top
+    if top is None:
+        return
+    size = plan.ruler.sides(*(plan.ruler.to_measure(side) for side in plan.quilt_size))
+    yield f"The quilt: {size} finished, joined {_JOINED[top.joining]}"
+    turned = len(plan.turning.turned)
+    if turned:
+        yield f"{_many(turned, 'block')} of the quilt turned so that the joins nest; the sheet says which"
 
 
 def _tell_narrow(plan: Plan) -> Iterator[str]:

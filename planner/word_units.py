@@ -13,6 +13,13 @@ from planner.cut_sizes import Corner, Piece, size_piece, size_unit
 MOST_FABRICS = 3
 
 
+class _Layout(NamedTuple):
+    """What is joined: where the blocks in it lie, and whether strips are sewn to them."""
+
+    places: set[Point]
+    has_strips: bool
+
+
 class UnitWords:
     """Names and sizes of the units of one plan."""
 
@@ -26,8 +33,36 @@ class UnitWords:
         """The units that are whole blocks, by the block's name."""
         names: dict[int, str] = {}
         for block, root in zip(self.units.cuts.blocks.drafted, self.units.roots, strict=True):
-            names.setdefault(root.unit, block.name)
+            if not block.is_top:
+                names.setdefault(root.unit, block.name)
         return names
+
+    @cached_property
+    def _layouts(self) -> dict[int, _Layout]:
+        """The units that join the quilt."""
+        units = self.units
+        if not units.cuts.blocks.top:
+            return {}
+        of_patch, of_seam = units.piece_of
+        top = units.cuts.blocks.top
+        found: dict[int, _Layout] = {}
+        inside: list[_Layout] = []  # of each seam of the top
+        for number, seam in enumerate(units.seams[-1]):
+            places: set[Point] = set()
+            has_strips = False
+            for side in (seam.a, seam.b):
+                piece = of_patch[~side] if side < 0 else of_seam[side]
+                if piece >= 0:
+                    places.add((top.pieces[piece].x, top.pieces[piece].y))
+                elif side >= 0:
+                    places |= inside[side].places
+                    has_strips |= inside[side].has_strips
+                else:
+                    has_strips = True
+            inside.append(_Layout(places, has_strips))
+            if of_seam[number] < 0:
+                found.setdefault(seam.unit, inside[-1])
+        return found
 
     def fabrics(self, number: int) -> tuple[str, ...]:
         """The fabrics of a unit as they are met in reading order, each once."""
@@ -43,7 +78,21 @@ class UnitWords:
             return fabrics[0]
         if number in self.block_names:
             return f"{self.block_names[number]} block"
+        if number in self._layouts and self._layouts[number].places:
+            return self._name_layout(number)
         return f"{cloth} {self._noun(number)}"
+
+    def _name_layout(self, number: int) -> str:
+        """`pair of blocks`, `row of 4 blocks`, `6 blocks`, `the quilt`; with the strips that hold them."""
+        if number == self.units.roots[-1].unit:
+            return "the quilt"
+        places, has_strips = self._layouts[number]
+        many = len(places)
+        is_row = 1 in (len({x for x, _ in places}), len({y for _, y in places}))
+        words = "block" if many == 1 else "pair of blocks" if many == 2 else f"{many} blocks"
+        if is_row and many > 2:
+            words = f"row of {many} blocks"
+        return f"{words} with strips" if has_strips else words
 
     def _noun(self, number: int) -> str:
         unit = self.units.units[number]

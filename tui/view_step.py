@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planner.say_made import say_made
 from planner.say_now import say_now
 from planner.say_step import COUNTED
 from planner.session import Session
@@ -103,7 +104,7 @@ def _then(bench: Bench, number: int) -> str:
 
 def _view_end(bench: Bench, notice: str, is_trouble: bool) -> CardView:
     done, total = bench.session.totals
-    blocks = ", ".join(f"{block.copies} {block.title}" for block in bench.sheet.plan.blocks.drafted)
+    blocks = say_made(bench.sheet.plan.blocks)
     return CardView(
         project=bench.sheet.plan.project.name,
         place="100 %",
@@ -114,7 +115,7 @@ def _view_end(bench: Bench, notice: str, is_trouble: bool) -> CardView:
         total=total,
         left=(f"{done} counted, none to go",),
         does=(f"Done: {blocks}", "Is the iron off?"),
-        why=("Each block can now be finished and quilted by itself",),
+        why=(bench.speaker.say_done(),),
         then="u takes the last key back",
         notice=notice,
         is_trouble=is_trouble,

@@ -78,12 +78,12 @@ def _check_entries(plan: Plan, work: Work) -> Iterator[str]:
 
 def _heap_patches(work: Work) -> dict[_Told, list[_Heap]]:
     """Patches cut alike: of the four shapes by their sizes, of others by their outlines, turned by quarters."""
-    counts: dict[tuple[str, Outline], int] = defaultdict(int)
+    counts: dict[tuple[tuple[str, bool], Outline], int] = defaultdict(int)
     for patch in work.patches:
-        counts[patch.fabric, _lay_least(patch.outline)] += 1
+        counts[patch.cloth, _lay_least(patch.outline)] += 1
     heaps: dict[_Told, list[_Heap]] = defaultdict(list)
-    for (fabric, outline), count in counts.items():
-        piece = size_piece(outline, work)
+    for ((fabric, is_askew), outline), count in counts.items():
+        piece = size_piece(outline, work, is_askew)
         alike = heaps[_Told(fabric, piece.shape, piece.finished)]
         if alike and piece.shape != "other":
             alike[0] = alike[0]._replace(needed=alike[0].needed + count)

@@ -2,55 +2,87 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
 from math import gcd
 
 from planner.checks.plan_file import Plan
-from planner.checks.read_plan import BlockRead, Outline, Point, Work, read_work, twice_area
+from planner.checks.read_plan import THE_QUILT, Outline, PatchRead, Point, Work, read_work, twice_area
 from planner.checks.sew_outlines import sew_outlines
 
 _Line = tuple[int, int, int]  # direction without a common factor, and how far the line lies from 0,0
 
 
 def why_not_sewable(plan: Plan) -> tuple[str, ...]:
-    """What is wrong with patches and seams of loose blocks; empty when they can be sewn as they are listed.
+    """What is wrong with patches and seams; empty when they can be sewn as they are listed.
 
-    Not judged yet, and therefore complained of: partial and set-in seams, blocks of a quilt, what lies in no block.
+    Not judged yet, and therefore complained of: partial and set-in seams, and corners with a root.
     """
     work, complaints = read_work(plan)
     if work is None:
         return complaints
-    return (*_why_not_filled(work), *sew_outlines(work).complaints, *_why_not_finished(work))
+    filled = (*_why_not_filled(work), *_why_not_a_quilt(work))
+    return (*filled, *sew_outlines(work).complaints, *_why_not_finished(work), *_why_not_whole(work))
 
 
-def _why_not_filled(work: Work) -> list[str]:
-    outlines: list[list[Outline]] = [[] for _ in work.blocks]
-    complaints = []
+def _why_not_filled(work: Work) -> Iterator[str]:
+    """Complaints of blocks that their patches do not fill exactly once: those of the quilt wherever they lie."""
+    of_block: list[list[PatchRead]] = [[] for _ in work.blocks]
     for patch in work.patches:
-        block = work.blocks[patch.block]
-        if any(not (0 <= x <= block.width and 0 <= y <= block.height) for x, y in patch.outline):
-            complaints.append(f"patch {patch.id}: it reaches out of block {block.id}")
-        outlines[patch.block].append(patch.outline)
-    for block, inside in zip(work.blocks, outlines, strict=True):
-        place = _find_unmatched(block, inside)
-        if place is None:
-            continue
-        missing = 2 * block.width * block.height - sum(twice_area(outline) for outline in inside)
+        if patch.block is not None:
+            of_block[patch.block].append(patch)
+    for block, inside in zip(work.blocks, of_block, strict=True):
+        left, top = (0, 0) if block.is_loose else _find_upper_left([patch.outline for patch in inside])
+        right, bottom = left + block.width, top + block.height
+        for patch in inside:
+            if any(not (left <= x <= right and top <= y <= bottom) for x, y in patch.outline):
+                yield f"patch {patch.id}: it reaches out of block {block.id}"
+        frame = ((left, top), (right, top), (right, bottom), (left, bottom))
+        yield from _compare_areas(f"block {block.id}", frame, [patch.outline for patch in inside], work)
+
+
+def _why_not_a_quilt(work: Work) -> Iterator[str]:
+    """Complaints of a quilt that is no rectangle, or not filled exactly once."""
+    inside = [patch.outline for patch in work.patches if patch.frame == THE_QUILT]
+    if inside:
+        corners = [corner for outline in inside for corner in outline]
+        yield from _compare_areas("the quilt", _find_rectangle(corners, work.is_on_point), inside, work)
+
+
+def _find_upper_left(outlines: Sequence[Outline]) -> Point:
+    corners = [corner for outline in outlines for corner in outline] or [(0, 0)]
+    return min(x for x, _ in corners), min(y for _, y in corners)
+
+
+def _find_rectangle(corners: Sequence[Point], is_on_point: bool) -> Outline:
+    """The rectangle round all corners: upright, or turned by half a right angle."""
+    if not is_on_point:
+        (left, right), (top, bottom) = ((min(values), max(values)) for values in zip(*corners, strict=True))
+        return (left, top), (right, top), (right, bottom), (left, bottom)
+    # Lines of equal x + y run up to the right, lines of equal x - y down to the right
+    low, high = min(x + y for x, y in corners), max(x + y for x, y in corners)
+    least, most = min(x - y for x, y in corners), max(x - y for x, y in corners)
+    meeting = ((low, most), (high, most), (high, least), (low, least))
+    return tuple(((both + apart) // 2, (both - apart) // 2) for both, apart in meeting)
+
+
+def _compare_areas(where: str, frame: Outline, inside: Sequence[Outline], work: Work) -> Iterator[str]:
+    place = _find_unmatched(frame, inside)
+    if place is not None:
+        missing = twice_area(frame) - sum(twice_area(outline) for outline in inside)
         fault = "leave a gap" if missing > 0 else "overlap" if missing < 0 else "overlap and leave a gap"
-        complaints.append(f"block {block.id}: its patches {fault} near {work.spell(place)}")
-    return complaints
+        yield f"{where}: its patches {fault} near {work.spell(place)}"
 
 
-def _find_unmatched(block: BlockRead, outlines: list[Outline]) -> Point | None:
-    """Where patches do not fill the block exactly once; None where they do.
+def _find_unmatched(frame: Outline, outlines: Sequence[Outline]) -> Point | None:
+    """Where patches do not fill a frame (in the sense of theirs) exactly once; None where they do.
 
     Outlines that all turn the same way cover each place as often as it lies inside one of them, and how often is
-    settled by the sum of their borders. So they fill the block once if and only if, on every line, what runs one way
-    and what runs the other way cancel, the block's own border run backward included.
+    settled by the sum of their borders. So they fill the frame once if and only if, on every line, what runs one way
+    and what runs the other way cancel, the frame's own border run backward included.
     """
-    frame = ((0, 0), (0, block.height), (block.width, block.height), (block.width, 0))
     changes: dict[_Line, dict[Point, int]] = defaultdict(lambda: defaultdict(int))
-    for outline in (frame, *outlines):
+    for outline in (frame[::-1], *outlines):
         for place, end in enumerate(outline):
             start = outline[place - 1]
             points = changes[_find_line(start, end)]
@@ -69,12 +101,22 @@ def _find_line(start: Point, end: Point) -> _Line:
 
 
 def _why_not_finished(work: Work) -> list[str]:
-    """Complaints of what is left over: one result (or the only patch) of each block is its last, all else is used."""
+    """Complaints of what is left over: one result (or the only patch) of each frame is its last, all else is used."""
     used = {side for seam in work.seams for side in (seam.a, seam.b)}
-    blocks = [*(patch.block for patch in work.patches), *(seam.block for seam in work.seams)]
-    last = {block: side for side, block in enumerate(blocks)}
+    frames = [*(patch.frame for patch in work.patches), *(seam.frame for seam in work.seams)]
+    last = {frame: side for side, frame in enumerate(frames)}
     return [
         f"{'patch' if side < len(work.patches) else 'seam'} {work.name(side)}: it is never sewn on"
-        for side, block in enumerate(blocks)
-        if side not in used and last[block] != side
+        for side, frame in enumerate(frames)
+        if side not in used and last[frame] != side
     ]
+
+
+def _why_not_whole(work: Work) -> Iterator[str]:
+    """Complaints of blocks of the quilt that are not sewn as one before they are joined to others."""
+    # Each of a block's seams makes one of two of its parts: so what is left over are patches less seams
+    parts = Counter(patch.block for patch in work.patches if patch.frame == THE_QUILT)
+    parts.subtract(seam.block for seam in work.seams if seam.frame == THE_QUILT)
+    for place, block in enumerate(work.blocks):
+        if not block.is_loose and parts[place] > 1:
+            yield f"block {block.id}: it is joined to others in {parts[place]} parts, before it is whole"

@@ -17,6 +17,7 @@ from planner.checks.surd import read_surd
 Point = tuple[int, int]
 Outline = tuple[Point, ...]  # its inside on the side that a turn from x to y leads to; no corner on a straight line
 
+THE_QUILT = -1  # the frame of what is joined into the top
 _NOT_YET = ("partial", "closes", "set_in", "legs")
 
 
@@ -24,20 +25,31 @@ class BlockRead(NamedTuple):
     id: str
     width: int
     height: int
+    is_loose: bool
 
 
 class PatchRead(NamedTuple):
+    """`is_askew`: its grain runs half a right angle from the frame, as that of setting triangles does."""
+
     id: str
-    block: int  # its place among the blocks
+    frame: int  # where it lies: a loose block by its place among the blocks, or `THE_QUILT`
+    block: int | None  # its place among the blocks
     fabric: str
     outline: Outline
+    is_askew: bool
+
+    @property
+    def cloth(self) -> tuple[str, bool]:
+        """What it is cut from, and how that lies: patches of another cloth are never the same."""
+        return self.fabric, self.is_askew
 
 
 class SeamRead(NamedTuple):
     """A seam and its result. A side is told by its place: the patches first, then the seams."""
 
     id: str
-    block: int
+    frame: int
+    block: int | None
     a: int
     b: int
     start: Point
@@ -53,11 +65,13 @@ class SeamRead(NamedTuple):
 class Work(NamedTuple):
     """Patches and the seams that sew them, each side earlier than its seam and used once at most.
 
-    All whole numbers are steps of 1/scale inch.
+    All whole numbers are steps of 1/scale inch. On point the quilt's frame is that of its blocks, so that the quilt is
+    a rectangle turned by half a right angle.
     """
 
     scale: int
     allowance: Fraction  # inches
+    is_on_point: bool
     blocks: tuple[BlockRead, ...]
     patches: tuple[PatchRead, ...]
     seams: tuple[SeamRead, ...]
@@ -86,18 +100,17 @@ class _Reading:
         self.scale = 1
         self.block_places: dict[str, int] = {}
         self.side_places: dict[str, int] = {}
-        self.side_blocks: list[int | None] = []
+        self.side_blocks: list[tuple[int, int | None] | None] = []  # frame and block; None where they are not known
+        self.blocks: list[BlockRead] = []
         self.user: dict[int, str] = {}
 
     def read(self) -> tuple[Work | None, tuple[str, ...]]:
         plan = self.plan
         self._read_lengths()
-        if plan["project"]["on_point"]:
-            self.complaints.append("project: a quilt on point is not checked yet")
         if self.complaints:
             return None, tuple(self.complaints)
         allowance = self.lengths[plan["project"]["seam"]]
-        blocks = self._read_blocks()
+        self._read_blocks()
         fabrics = {fabric["id"] for fabric in plan["fabrics"]}
         patches = [self._read_patch(patch, fabrics) for patch in plan["patches"]]
         seams = [self._read_seam(seam) for seam in plan["seams"]]
@@ -106,7 +119,8 @@ class _Reading:
         return Work(
             self.scale,
             allowance,
-            tuple(blocks),
+            plan["project"]["on_point"],
+            tuple(self.blocks),
             tuple(patch for patch in patches if patch),
             tuple(seam for seam in seams if seam),
         ), ()
@@ -120,7 +134,8 @@ class _Reading:
             self._read_texts(f"patch {patch['id']}", (text for corner in patch["corners"] for text in corner))
         for seam in plan["seams"]:
             self._read_texts(f"seam {seam['id']}", (*seam["from"], *seam["to"]))
-        self.scale = lcm(*(length.denominator for length in self.lengths.values()))
+        # On point the quilt's corners lie between the steps of its blocks
+        self.scale = lcm(*(length.denominator for length in self.lengths.values())) * (1 + plan["project"]["on_point"])
 
     def _read_texts(self, where: str, texts: Iterable[str]) -> None:
         for text in texts:
@@ -142,73 +157,82 @@ class _Reading:
         x, y = point
         return self._steps(x), self._steps(y)
 
-    def _read_blocks(self) -> list[BlockRead]:
-        blocks: list[BlockRead] = []
+    def _read_blocks(self) -> None:
         for block in self.plan["blocks"]:
             if block["id"] in self.block_places:
                 self.complaints.append(f"block {block['id']}: the name is used twice")
-            if not block["loose"]:
-                self.complaints.append(f"block {block['id']}: a block of a quilt is not checked yet")
-            self.block_places[block["id"]] = len(blocks)
+            self.block_places[block["id"]] = len(self.blocks)
             width, height = self._point(block["size"])
             if width <= 0 or height <= 0:
                 self.complaints.append(f"block {block['id']}: its size is nothing")
-            blocks.append(BlockRead(block["id"], width, height))
-        return blocks
+            self.blocks.append(BlockRead(block["id"], width, height, block["loose"]))
+        if self.plan["project"]["on_point"] and all(block.is_loose for block in self.blocks):
+            self.complaints.append("project: no block is in the quilt that is on point")
 
-    def _find_block(self, where: str, name: str | None) -> int | None:
+    def _find_place(self, where: str, name: str | None) -> tuple[int, int | None] | None:
+        """The frame and the block of what is said to belong to a block, or to none."""
         if name is None:
-            self.complaints.append(f"{where}: what belongs to no block is not checked yet")
-        elif name not in self.block_places:
+            return THE_QUILT, None
+        place = self.block_places.get(name)
+        if place is None:
             self.complaints.append(f"{where}: there is no block {name}")
-        return None if name is None else self.block_places.get(name)
+            return None
+        return (place if self.blocks[place].is_loose else THE_QUILT), place
 
     def _read_patch(self, patch: PlanPatch, fabrics: set[str]) -> PatchRead | None:
         where = f"patch {patch['id']}"
-        block = self._find_block(where, patch["block"])
-        self._name_side(where, patch["id"], block)
+        place = self._find_place(where, patch["block"])
+        self._name_side(where, patch["id"], place)
         if patch["fabric"] not in fabrics:
             self.complaints.append(f"{where}: there is no fabric {patch['fabric']}")
         outline = trim_outline([self._point(corner) for corner in patch["corners"]])
         if len(outline) < 3 or crosses_itself(outline):
             self.complaints.append(f"{where}: its corners are no outline")
             return None
-        return None if block is None else PatchRead(patch["id"], block, patch["fabric"], outline)
+        is_askew = patch["block"] is None and self.plan["project"]["on_point"]
+        return place and PatchRead(patch["id"], *place, patch["fabric"], outline, is_askew)
 
     def _read_seam(self, seam: PlanSeam) -> SeamRead | None:
         where = f"seam {seam['id']}"
-        block = self._find_block(where, seam["block"])
+        place = self._find_place(where, seam["block"])
         if any(seam.get(key) for key in _NOT_YET) or seam["b"] is None:
             self.complaints.append(f"{where}: partial and set-in seams are not checked yet")
-            self._name_side(where, seam["id"], block)
+            self._name_side(where, seam["id"], place)
             return None
         if seam["press"] not in ("a", "b", "open"):
             self.complaints.append(f"{where}: it is pressed to '{seam['press']}', which is no side")
-        a = self._find_side(seam["id"], "a", seam["a"], block)
-        b = self._find_side(seam["id"], "b", seam["b"], block)
-        self._name_side(where, seam["id"], block)
-        if block is None or a is None or b is None:
+        a = self._find_side(seam["id"], "a", seam["a"], place)
+        b = self._find_side(seam["id"], "b", seam["b"], place)
+        self._name_side(where, seam["id"], place)
+        if place is None or a is None or b is None:
             return None
-        return SeamRead(seam["id"], block, a, b, self._point(seam["from"]), self._point(seam["to"]), seam["press"])
+        of_a, of_b = self.side_blocks[a], self.side_blocks[b]
+        if place[1] is None and of_a is not None and of_a[1] is not None and of_a == of_b:
+            self.complaints.append(f"{where}: both its sides are of block {self.blocks[of_a[1]].id}")
+        return SeamRead(seam["id"], *place, a, b, self._point(seam["from"]), self._point(seam["to"]), seam["press"])
 
-    def _find_side(self, seam: str, side: str, name: str, block: int | None) -> int | None:
+    def _find_side(self, seam: str, side: str, name: str, place: tuple[int, int | None] | None) -> int | None:
+        """A side of a seam; one of a seam of a block lies in that block."""
         where = f"seam {seam}: side {side}, {name},"
-        place = self.side_places.get(name)
-        if place is None:
+        found = self.side_places.get(name)
+        if found is None:
             self.complaints.append(f"{where} is no patch and no earlier seam")
             return None
-        if place in self.user:
-            self.complaints.append(f"{where} is already used by {self.user[place]}")
-        self.user[place] = seam
-        if block is not None and self.side_blocks[place] not in (None, block):
-            self.complaints.append(f"{where} lies in another block")
-        return place
+        if found in self.user:
+            self.complaints.append(f"{where} is already used by {self.user[found]}")
+        self.user[found] = seam
+        known = self.side_blocks[found]
+        if place is not None and known is not None:
+            frame, block = place
+            if known[0] != frame or block not in (None, known[1]):
+                self.complaints.append(f"{where} lies in another block")
+        return found
 
-    def _name_side(self, where: str, name: str, block: int | None) -> None:
+    def _name_side(self, where: str, name: str, place: tuple[int, int | None] | None) -> None:
         if name in self.side_places:
             self.complaints.append(f"{where}: the name is used twice")
         self.side_places[name] = len(self.side_blocks)
-        self.side_blocks.append(block)
+        self.side_blocks.append(place)
 
 
 def cross(start: Point, middle: Point, end: Point) -> int:

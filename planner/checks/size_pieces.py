@@ -34,8 +34,8 @@ class Widened(NamedTuple):
     is_exact: bool  # else a corner has a root, and is taken so fine that no ruler could tell
 
 
-def size_piece(outline: Outline, work: Work) -> Piece:
-    """Shape and sizes of a convex piece."""
+def size_piece(outline: Outline, work: Work, is_askew: bool = False) -> Piece:
+    """Shape and sizes of a convex piece. One that lies `is_askew` has its grain half a right angle from the frame."""
     allowance = work.allowance
     vectors = [_vector(outline, at) for at in range(len(outline))]
     squares = [Fraction(x * x + y * y, work.scale * work.scale) for x, y in vectors]
@@ -47,11 +47,13 @@ def size_piece(outline: Outline, work: Work) -> Piece:
         for at in range(3):
             leg, other = squares[at], squares[(at + 1) % 3]
             if leg == other and _is_square_corner(outline, at):
-                return _size_triangle(leg, vectors[at - 1], allowance)
+                x, y = vectors[at - 1]
+                return _size_triangle(leg, (x - y, x + y) if is_askew else (x, y), allowance)
     return Piece("other", _sort_pair(_box(outline, work)), None)
 
 
 def _size_triangle(leg_square: Fraction, long_side: Point, allowance: Fraction) -> Piece:
+    """`long_side` is its direction against the grain."""
     if 0 not in long_side:
         leg = root_of(leg_square)
         cut = _cut_above(leg, Fraction(7, 2) * allowance)

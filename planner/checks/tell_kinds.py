@@ -58,7 +58,7 @@ class _Contents:
         self._forms: list[tuple[int, ...]] = []
         self.boxes: list[_Box] = [_find_box(patch.outline) for patch in work.patches]
         for patch in work.patches:
-            laid = [(patch.fabric, _lay(patch.outline, quarters)) for quarters in _QUARTERS]
+            laid = [(patch.cloth, _lay(patch.outline, quarters)) for quarters in _QUARTERS]
             self._sides.append(())
             self._forms.append(tuple(self._number(lies) for lies in laid))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from planner.say_made import say_block
 from planner.sheet import SewWork, UnitWork
 from tui.bench import Bench
 from tui.bindings import bindings_at
@@ -25,9 +26,8 @@ class BlocksScreen(PageScreen):
 
     def _title(self) -> str:
         blocks = self._bench.sheet.plan.blocks.drafted
-        block = blocks[self._block]
         which = f"   block {self._block + 1} of {len(blocks)}" if len(blocks) > 1 else ""
-        return f"{block.copies} {block.title}{which}"
+        return f"{say_block(self._bench.sheet.plan.blocks, self._block)}{which}"
 
     def _rows(self) -> list[Span | Row]:
         plan = self._bench.sheet.plan
@@ -54,5 +54,5 @@ def _block_at_hand(bench: Bench) -> int:
     """The block that the step at hand works on first; the first of the project where it works on none."""
     step = bench.session.step
     if step is not None and isinstance(step.work, SewWork | UnitWork):
-        return next(iter(step.work.chain.blocks))
+        return step.work.chain.shown_in
     return 0

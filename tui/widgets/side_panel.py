@@ -58,7 +58,7 @@ class SidePanel(RowsWidget):
         block, seam = 0, None
         if isinstance(step.work, SewWork | UnitWork):
             chain = step.work.chain
-            block = next(iter(chain.blocks))
+            block = chain.shown_in
             kind = plan.units.units[chain.unit].kind
             seams = plan.units.seams[block]
             seam = next(place for place, one in enumerate(seams) if plan.units.units[one.unit].kind == kind)
