@@ -31,7 +31,8 @@ def _lines(sheet: Sheet, speaker: Speaker, session: Session | None) -> Iterator[
     project, plan = sheet.plan.project, sheet.plan
     yield project.name
     seam = speaker.ruler.exact(project.seam)
-    yield f"To make: {say_made(plan.blocks)}. Seam allowance {seam}. Sizes in {'inches' if project.measure == 'in' else 'cm'}."
+    unit = "inches" if project.measure == "in" else "cm"
+    yield f"To make: {say_made(plan.blocks)}. Seam allowance {seam}. Sizes in {unit}."
     if session is not None:
         done, total = session.totals
         yield f"Done: {done} of {total}."

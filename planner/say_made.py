@@ -6,8 +6,12 @@ from planner.blocks import Blocks
 
 
 def say_made(blocks: Blocks) -> str:
-    """All of it: `4 pinwheel, 2 churn dash, a quilt of 12 blocks`."""
-    return ", ".join(say_block(blocks, number) for number, block in enumerate(blocks.drafted) if block.copies)
+    """All of it: `4 pinwheel, a quilt of 12 blocks (8 pinwheel, 4 churn dash)`."""
+    return ", ".join(
+        say_block(blocks, number) if block.is_top else f"{block.copies} {block.title}"
+        for number, block in enumerate(blocks.drafted)
+        if block.copies
+    )
 
 
 def say_block(blocks: Blocks, number: int) -> str:
@@ -15,7 +19,10 @@ def say_block(blocks: Blocks, number: int) -> str:
     block = blocks.drafted[number]
     if block.is_top:
         many = count_blocks(blocks)
-        return f"a quilt of {many} {'block' if many == 1 else 'blocks'}"
+        inside = [
+            f"{blocks.count(one) - blocks.drafted[one].copies} {blocks.drafted[one].title}" for one in blocks.in_quilt
+        ]
+        return f"a quilt of {many} {'block' if many == 1 else 'blocks'} ({', '.join(inside)})"
     inside = blocks.count(number) - block.copies
     words = [f"{block.copies} {block.title}"] if block.copies else []
     if inside:

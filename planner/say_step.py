@@ -283,7 +283,7 @@ class Speaker:
             does.append(f"{_begin_large(quilt.sashing.fabric)} sashes between them{posts}")
         if quilt.setting is not None:
             does.append(f"{_begin_large(quilt.setting)} triangles fill the edges")
-        why = "The mark of each slip points as it is told here: so the joins between blocks nest"
+        why = "The mark of each slip points as told: so the joins nest"
         return StepWords(
             "LAY OUT", "the quilt, row by row", tuple(does), (why, "What is not sewn yet: leave its place")
         )

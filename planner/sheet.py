@@ -189,12 +189,16 @@ def write_sheet(plan: Plan) -> Sheet:
 
 
 def _find_joining_pass(plan: Plan) -> int:
-    """The first pass in which pieces of the quilt are joined; 0 where nothing is."""
+    """The first pass in which a block of the quilt is joined to something; 0 where nothing is."""
     if plan.blocks.top is None:
         return 0
     pass_of = {batch.kind: batch.pass_number for batch in plan.batches.batches}
-    _, seams = plan.units.piece_of
-    joints = (seam for seam, piece in zip(plan.units.seams[-1], seams, strict=True) if piece < 0)
+    of_patch, of_seam = plan.units.piece_of
+    joints = (
+        seam
+        for seam, piece in zip(plan.units.seams[-1], of_seam, strict=True)
+        if piece < 0 and any((of_seam[side] if side >= 0 else of_patch[~side]) >= 0 for side in (seam.a, seam.b))
+    )
     return min((pass_of[plan.units.units[seam.unit].kind] for seam in joints), default=0)
 
 

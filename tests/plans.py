@@ -9,11 +9,18 @@ from planner.checks.plan_file import Plan
 
 
 def write(
-    blocks: str, patches: str, seams: str, joins: str, batches: str, cut: str, fabrics: str = "navy shell"
+    blocks: str,
+    patches: str,
+    seams: str,
+    joins: str,
+    batches: str,
+    cut: str,
+    fabrics: str = "navy shell",
+    on_point: bool = False,
 ) -> Plan:
-    """A plan from lines of words.
+    """A plan from lines of words; `-` stands for no block.
 
-    blocks  `b1 12 x 12`                          seams    `s1 b1 = p1 + p2, 6,0 - 6,6, a`
+    blocks  `b1 12 x 12` (`b1 12 x 12 joined`)    seams    `s1 b1 = p1 + p2, 6,0 - 6,6, a`
     patches `p1 b1 navy 0,0 6,0 6,6`              joins    `s3 at 6,6 of s1 s2 nests` (clashes, open)
     batches `B1 pass 1: s1 s2, 6 1/2 x 12 1/2`    cut      `2 navy square, 6 x 6, 6 1/2 x 6 1/2, 0,0 13/2,0 ...`
     """
@@ -21,7 +28,7 @@ def write(
         Plan,
         {
             "plan": 1,
-            "project": {"name": "Tidewater", "seam": "1/4", "measure": "in", "on_point": False},
+            "project": {"name": "Tidewater", "seam": "1/4", "measure": "in", "on_point": on_point},
             "fabrics": [{"id": name, "value": "medium", "weight": "medium"} for name in fabrics.split()],
             "blocks": [_write_block(line) for line in _lines(blocks)],
             "patches": [_write_patch(line) for line in _lines(patches)],
@@ -42,20 +49,24 @@ def _points(words: Sequence[str]) -> list[list[str]]:
 
 
 def _write_block(line: str) -> object:
-    name, _, size = line.partition(" ")
-    return {"id": name, "draft": "tidewater", "size": size.split(" x "), "loose": True}
+    name, _, size = line.removesuffix(" joined").partition(" ")
+    return {"id": name, "draft": "tidewater", "size": size.split(" x "), "loose": not line.endswith("joined")}
+
+
+def _name_block(word: str) -> str | None:
+    return None if word == "-" else word
 
 
 def _write_patch(line: str) -> object:
     name, block, fabric, *corners = line.split()
-    return {"id": name, "block": block, "fabric": fabric, "corners": _points(corners)}
+    return {"id": name, "block": _name_block(block), "fabric": fabric, "corners": _points(corners)}
 
 
 def _write_seam(line: str) -> object:
     sides, ends, press = line.split(", ")
     name, block, _, a, _, b = sides.split()
     start, end = ends.split(" - ")
-    seam = {"id": name, "block": block, "a": a, "b": b, "from": start.split(","), "to": end.split(",")}
+    seam = {"id": name, "block": _name_block(block), "a": a, "b": b, "from": start.split(","), "to": end.split(",")}
     return seam | {"press": press, "why": "so that it nests"}
 
 
@@ -256,6 +267,116 @@ SLANTED = write(
     """,
 )
 
+# A block by itself, and the same twice in a quilt, once turned by a quarter, with a strip between them and a pieced
+# one below.
+JOINED = write(
+    fabrics="navy shell coral",
+    blocks="""
+        b1 6 x 6
+        b2 6 x 6 joined
+        b3 6 x 6 joined
+    """,
+    patches="""
+        p1 b1 navy 0,0 3,0 3,6 0,6
+        p2 b1 shell 3,0 6,0 6,6 3,6
+        p3 b2 navy 0,0 3,0 3,6 0,6
+        p4 b2 shell 3,0 6,0 6,6 3,6
+        p5 b3 navy 8,0 14,0 14,3 8,3
+        p6 b3 shell 8,3 14,3 14,6 8,6
+        p7 - coral 6,0 8,0 8,6 6,6
+        p8 - coral 0,6 6,6 6,8 0,8
+        p9 - coral 6,6 14,6 14,8 6,8
+    """,
+    seams="""
+        s1 b1 = p1 + p2, 3,0 - 3,6, a
+        s2 b2 = p3 + p4, 3,0 - 3,6, a
+        s3 b3 = p5 + p6, 8,3 - 14,3, a
+        s4 - = s2 + p7, 6,0 - 6,6, a
+        s5 - = s4 + s3, 8,0 - 8,6, b
+        s6 - = p8 + p9, 6,6 - 6,8, b
+        s7 - = s5 + s6, 0,6 - 14,6, b
+    """,
+    joins="s7 at 6,6 of s4 s6 nests",
+    batches="""
+        B1 pass 1: s1 s2 s3, 6 1/2 x 6 1/2
+        B2 pass 1: s6, 2 1/2 x 14 1/2
+        B3 pass 2: s4, 6 1/2 x 8 1/2
+        B4 pass 3: s5, 6 1/2 x 14 1/2
+        B5 pass 4: s7, 8 1/2 x 14 1/2
+    """,
+    cut="""
+        3 navy rectangle, 3 x 6, 3 1/2 x 6 1/2, 0,0 7/2,0 7/2,13/2 0,13/2
+        3 shell rectangle, 3 x 6, 3 1/2 x 6 1/2, 0,0 7/2,0 7/2,13/2 0,13/2
+        2 coral rectangle, 2 x 6, 2 1/2 x 6 1/2, 0,0 5/2,0 5/2,13/2 0,13/2
+        1 coral rectangle, 2 x 8, 2 1/2 x 8 1/2, 0,0 5/2,0 5/2,17/2 0,17/2
+    """,
+)
+
+# Five squares on point. In their frame they are a cross, the triangles round them have their grain along the slanting
+# edges, and the whole is a square on its point: 16 * sqrt(2).
+ON_POINT = write(
+    on_point=True,
+    fabrics="navy sand",
+    blocks="""
+        b1 8 x 8 joined
+        b2 8 x 8 joined
+        b3 8 x 8 joined
+        b4 8 x 8 joined
+        b5 8 x 8 joined
+    """,
+    patches="""
+        p1 b1 navy 12,4 20,4 20,12 12,12
+        p2 b2 navy 4,12 12,12 12,20 4,20
+        p3 b3 navy 12,12 20,12 20,20 12,20
+        p4 b4 navy 20,12 28,12 28,20 20,20
+        p5 b5 navy 12,20 20,20 20,28 12,28
+        p6 - sand 4,12 12,4 12,12
+        p7 - sand 20,4 28,12 20,12
+        p8 - sand 20,28 20,20 28,20
+        p9 - sand 12,28 4,20 12,20
+        p10 - sand 12,4 16,0 20,4
+        p11 - sand 0,16 4,12 4,20
+        p12 - sand 32,16 28,12 28,20
+        p13 - sand 12,28 16,32 20,28
+    """,
+    seams="""
+        s1 - = p6 + p1, 12,4 - 12,12, a
+        s2 - = s1 + p7, 20,4 - 20,12, b
+        s3 - = s2 + p10, 12,4 - 20,4, b
+        s4 - = p8 + p5, 20,20 - 20,28, a
+        s5 - = s4 + p9, 12,20 - 12,28, b
+        s6 - = s5 + p13, 12,28 - 20,28, b
+        s7 - = p11 + p2, 4,12 - 4,20, a
+        s8 - = s7 + p3, 12,12 - 12,20, b
+        s9 - = s8 + p4, 20,12 - 20,20, a
+        s10 - = s9 + p12, 28,12 - 28,20, b
+        s11 - = s3 + s10, 4,12 - 28,12, a
+        s12 - = s11 + s6, 4,20 - 28,20, b
+    """,
+    joins="""
+        s11 at 12,12 of s1 s8 nests
+        s11 at 20,12 of s2 s9 nests
+        s12 at 12,20 of s8 s5 nests
+        s12 at 20,20 of s9 s4 nests
+    """,
+    batches="""
+        B1 pass 1: s1 s4, 8 1/2 x 33/2 + 1/4*sqrt(2)
+        B2 pass 1: s7, 8 1/2 x 49/4 + 1/4*sqrt(2)
+        B3 pass 2: s2 s5, 8 1/2 x 49/2 + 1/2*sqrt(2)
+        B4 pass 2: s8, 8 1/2 x 81/4 + 1/4*sqrt(2)
+        B5 pass 3: s3 s6, 12 5/8 x 25 1/4
+        B6 pass 3: s9, 8 1/2 x 113/4 + 1/4*sqrt(2)
+        B7 pass 4: s10, 8 1/2 x 32 + 1/2*sqrt(2)
+        B8 pass 5: s11, 81/4 + 1/4*sqrt(2) x 32 + 1/2*sqrt(2)
+        B9 pass 6: s12, 1/2 + 16*sqrt(2) x 1/2 + 16*sqrt(2)
+    """,
+    cut="""
+        5 navy square, 8 x 8, 8 1/2 x 8 1/2, 0,0 17/2,0 17/2,17/2 0,17/2
+        4 sand quarter-square triangle, 4*sqrt(2) x 8*sqrt(2), 6 5/16 x 12 5/8, 0,0 101/8,0 101/16,101/16
+        4 sand half-square triangle, 4*sqrt(2) x 4*sqrt(2), 6 9/16 x 6 9/16, 0,0 105/16,0 0,105/16
+    """,
+)
+
 GOOD = {
     "four patch": FOUR_PATCH,
     "pinwheel": PINWHEEL,
@@ -263,4 +384,6 @@ GOOD = {
     "square in square": SQUARE_IN_SQUARE,
     "hourglass": HOURGLASS,
     "slanted": SLANTED,
+    "joined": JOINED,
+    "on point": ON_POINT,
 }

@@ -45,6 +45,13 @@ def why_not_cut(plan: Plan) -> tuple[str, ...]:
     bent = tuple(f"patch {patch.id}: it is not convex" for patch in work.patches if not is_convex(patch.outline))
     if bent:
         return bent
+    askew = tuple(
+        f"patch {patch.id}: cut askew and of another shape, which is not checked yet"
+        for patch in work.patches
+        if patch.is_askew and size_piece(patch.outline, work, is_askew=True).shape == "other"
+    )
+    if askew:
+        return askew
     return (*_check_entries(plan, work), *_check_fabrics(plan))
 
 
