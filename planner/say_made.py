@@ -19,10 +19,10 @@ def say_block(blocks: Blocks, number: int) -> str:
     block = blocks.drafted[number]
     if block.is_top:
         many = count_blocks(blocks)
-        inside = [
+        within = [
             f"{blocks.count(one) - blocks.drafted[one].copies} {blocks.drafted[one].title}" for one in blocks.in_quilt
         ]
-        return f"a quilt of {many} {'block' if many == 1 else 'blocks'} ({', '.join(inside)})"
+        return f"a quilt of {many} {'block' if many == 1 else 'blocks'} ({', '.join(within)})"
     inside = blocks.count(number) - block.copies
     words = [f"{block.copies} {block.title}"] if block.copies else []
     if inside:

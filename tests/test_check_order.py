@@ -156,18 +156,6 @@ def test_a_partial_or_set_in_seam_is_not_waved_through(key: str, value: object) 
     assert why_not_sewable(plan) == ("seam s3: partial and set-in seams are not checked yet",)
 
 
-def test_what_belongs_to_no_loose_block_is_not_waved_through() -> None:
-    plan = broken(FOUR_PATCH)
-    plan["blocks"][0]["loose"] = False
-    assert why_not_sewable(plan) == ("block b1: a block of a quilt is not checked yet",)
-    plan = broken(FOUR_PATCH)
-    plan["seams"][2]["block"] = None
-    assert why_not_sewable(plan) == ("seam s3: what belongs to no block is not checked yet",)
-    plan = broken(FOUR_PATCH)
-    plan["project"]["on_point"] = True
-    assert why_not_sewable(plan) == ("project: a quilt on point is not checked yet",)
-
-
 @pytest.mark.parametrize(
     ("part", "key", "value", "complaint"),
     [

@@ -1,0 +1,201 @@
+"""The checkers judge quilts: blocks joined into one top, straight or on point, beside loose blocks."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from typing import Any
+
+import pytest
+from planned import why_wrong
+from plans import FOUR_PATCH, JOINED, ON_POINT, PINWHEEL
+
+from planner.checks.check_batches import why_not_grouped
+from planner.checks.check_cut_list import why_not_cut
+from planner.checks.check_joins import count_clashes, why_joins_wrong
+from planner.checks.check_order import why_not_sewable
+from planner.checks.plan_file import Plan
+
+
+def broken(plan: Plan) -> Any:
+    return deepcopy(plan)
+
+
+def find(plan: Any, part: str, name: str) -> Any:
+    (entry,) = [entry for entry in plan[part] if entry["id"] == name]
+    return entry
+
+
+@pytest.mark.parametrize("plan", [JOINED, ON_POINT], ids=["straight", "on point"])
+def test_quilts_written_by_hand_are_right(plan: Plan) -> None:
+    assert why_wrong(plan) == ()
+
+
+@pytest.mark.parametrize("by", ["9", "7/2"])
+def test_a_quilt_may_lie_anywhere_in_its_frame(by: str) -> None:
+    for plan in (broken(JOINED), broken(ON_POINT)):
+        joined = {block["id"] for block in plan["blocks"] if not block["loose"]} | {None}
+        points = [corner for patch in plan["patches"] if patch["block"] in joined for corner in patch["corners"]]
+        points += [seam[end] for seam in plan["seams"] if seam["block"] in joined for end in ("from", "to")]
+        points += [join["at"] for join in plan["joins"]]
+        for point in points:
+            point[0] = f"{int(point[0]) + int(by)}" if by == "9" else f"{2 * int(point[0]) + 7}/2"
+        assert why_wrong(plan) == ()
+
+
+@pytest.mark.parametrize(
+    ("plan", "patch", "corners", "complaints"),
+    [
+        (JOINED, "p7", "6,0 7,0 7,6 6,6", "the quilt: its patches leave a gap near 7, 0"),
+        (JOINED, "p9", "6,6 15,6 15,8 6,8", "the quilt: its patches leave a gap near 14, 0"),
+        (JOINED, "p7", "5,0 8,0 8,6 5,6", "the quilt: its patches overlap near 5, 0"),
+        (JOINED, "p6", "8,3 14,3 14,7 8,7", "patch p6: it reaches out of block b3"),
+        (JOINED, "p6", "8,3 14,3 14,5 8,5", "block b3: its patches leave a gap near 8, 5"),
+        (JOINED, "p1", "1,0 3,0 3,6 1,6", "block b1: its patches leave a gap near 0, 0"),
+        (ON_POINT, "p10", "12,4 14,2 18,2 20,4", "the quilt: its patches leave a gap near 14, 2"),
+        (ON_POINT, "p12", "33,16 28,12 28,20", "the quilt: its patches leave a gap near 16, 0"),
+        (ON_POINT, "p3", "13,12 20,12 20,20 13,20", "block b3: its patches leave a gap near"),
+    ],
+)
+def test_a_quilt_that_is_not_filled_once_is_told(plan: Plan, patch: str, corners: str, complaints: str) -> None:
+    bad = broken(plan)
+    find(bad, "patches", patch)["corners"] = [corner.split(",") for corner in corners.split()]
+    assert any(complaint.startswith(complaints) for complaint in why_not_sewable(bad)), why_not_sewable(bad)
+
+
+def test_an_upright_quilt_is_not_right_where_on_point_is_said_and_the_other_way_round() -> None:
+    for plan in (broken(JOINED), broken(ON_POINT)):
+        plan["project"]["on_point"] = not plan["project"]["on_point"]
+        assert any(complaint.startswith("the quilt: its patches") for complaint in why_not_sewable(plan))
+
+
+def test_on_point_needs_a_block_that_is_joined() -> None:
+    plan = broken(FOUR_PATCH)
+    plan["project"]["on_point"] = True
+    assert why_not_sewable(plan) == ("project: no block is in the quilt that is on point",)
+
+
+def test_loose_blocks_and_the_quilt_each_have_one_end() -> None:
+    plan = broken(JOINED)
+    plan["seams"] = [seam for seam in plan["seams"] if seam["id"] not in ("s1", "s7")]
+    assert why_not_sewable(plan) == (
+        "patch p1: it is never sewn on",
+        "seam s5: it is never sewn on",
+    )
+    alone = broken(PINWHEEL)
+    alone["blocks"][0]["loose"] = False
+    assert why_wrong(alone) == ()
+
+
+def test_a_loose_block_that_is_sewn_into_the_quilt_is_told() -> None:
+    plan = broken(JOINED)
+    find(plan, "seams", "s4")["a"] = "s1"
+    assert "seam s4: side a, s1, lies in another block" in why_not_sewable(plan)
+
+
+def test_a_block_that_is_joined_before_it_is_whole_is_told() -> None:
+    plan = broken(JOINED)
+    find(plan, "seams", "s2").update({"block": None, "a": "p4", "b": "p7", "from": ["6", "0"], "to": ["6", "6"]})
+    find(plan, "seams", "s4").update({"a": "p3", "b": "s2", "from": ["3", "0"], "to": ["3", "6"]})
+    assert why_not_sewable(plan) == ("block b2: it is joined to others in 2 parts, before it is whole",)
+
+
+def test_a_seam_that_names_the_wrong_block_is_told() -> None:
+    plan = broken(JOINED)
+    find(plan, "seams", "s2")["block"] = None
+    assert why_not_sewable(plan) == ("seam s2: both its sides are of block b2",)
+    plan = broken(JOINED)
+    find(plan, "seams", "s4")["block"] = "b2"
+    assert "seam s4: side b, p7, lies in another block" in why_not_sewable(plan)
+
+
+def test_batches_go_over_loose_blocks_and_the_quilt() -> None:
+    plan = broken(JOINED)
+    first = find(plan, "batches", "B1")
+    first["seams"].remove("s3")
+    plan["batches"].insert(0, first | {"id": "B0", "seams": ["s3"]})
+    assert why_not_grouped(plan) == ("batch B1: s1 is identical to s3 of B0",)
+
+
+def test_an_open_seam_neither_nests_nor_clashes_in_a_quilt() -> None:
+    plan = broken(JOINED)
+    find(plan, "seams", "s6")["press"] = "open"
+    assert why_joins_wrong(plan) == (
+        "join of s7 at 6, 6: it does not nest",
+        "join of s7 at 6, 6: why is '', and a seam is open",
+    )
+    plan["joins"][0].update(nests=False, why="open")
+    assert why_wrong(plan) == ()
+    assert count_clashes(plan) == 0
+    find(plan, "seams", "s6")["press"] = "a"
+    assert count_clashes(plan) == 1
+
+
+@pytest.mark.parametrize(
+    ("place", "change", "complaint"),
+    [
+        (
+            1,
+            {"cut": ["6 1/4", "12 1/2"]},
+            "cut sand quarter-square triangle sqrt(32) x sqrt(128): cut 25/4 x 25/2, and should be 101/16 x 101/8",
+        ),
+        (
+            2,
+            {"cut": ["6 1/2", "6 1/2"]},
+            "cut sand half-square triangle sqrt(32) x sqrt(32): cut 13/2 x 13/2, and should be 105/16 x 105/16",
+        ),
+        (1, {"count": 5}, "cut sand quarter-square triangle sqrt(32) x sqrt(128): 5 are told, and 4 needed"),
+        (
+            2,
+            {"corners": [["0", "0"], ["6 9/16", "0"], ["6 9/16", "6 9/16"], ["0", "6 9/16"]]},
+            "cut sand half-square triangle sqrt(32) x sqrt(32): its corners are not those of the cut size",
+        ),
+    ],
+)
+def test_a_setting_triangle_cut_wrong_is_told(place: int, change: dict[str, object], complaint: str) -> None:
+    plan = broken(ON_POINT)
+    plan["cut"][place].update(change)
+    assert why_not_cut(plan) == (complaint,)
+
+
+def test_setting_triangles_with_their_grain_along_the_blocks_are_told() -> None:
+    plan = broken(ON_POINT)
+    plan["cut"][1].update(shape="half-square triangle", finished=["8", "8"], cut=["8 7/8", "8 7/8"])
+    plan["cut"][2].update(shape="quarter-square triangle", finished=["4", "8"], cut=["4 5/8", "9 1/4"])
+    complaints = why_not_cut(plan)
+    assert "cut sand quarter-square triangle sqrt(32) x sqrt(128): 4 are missing" in complaints
+    assert "cut sand half-square triangle sqrt(32) x sqrt(32): 4 are missing" in complaints
+
+
+def test_the_same_triangle_cut_along_the_blocks_and_askew_is_of_two_kinds() -> None:
+    """The block at the top is two triangles, one of them as large as the triangles of the setting and of their fabric."""
+    plan = broken(ON_POINT)
+    find(plan, "patches", "p1")["corners"] = [["12", "4"], ["20", "12"], ["12", "12"]]
+    plan["patches"].append(
+        {"id": "p14", "block": "b1", "fabric": "sand", "corners": [["12", "4"], ["20", "4"], ["20", "12"]]}
+    )
+    first = {"id": "s0", "block": "b1", "a": "p1", "b": "p14", "from": ["12", "4"], "to": ["20", "12"], "press": "a"}
+    plan["seams"].insert(0, first | {"why": ""})
+    find(plan, "seams", "s1")["b"] = "s0"
+    plan["joins"] = []
+    assert [complaint for complaint in why_not_sewable(plan) if "s0" in complaint] == []
+    complaints = why_not_cut(plan)
+    assert "cut sand half-square triangle 8 x 8: 1 are missing" in complaints
+    assert not any("quarter-square" in complaint for complaint in complaints)
+
+
+def test_the_measure_of_a_quilt_on_point_is_exact() -> None:
+    plan = broken(ON_POINT)
+    find(plan, "batches", "B9")["unfinished"] = ["23 1/8", "23 1/8"]
+    assert why_not_grouped(plan) == (
+        "batch B9: unfinished 185/8 x 185/8, and should be 1/2 + sqrt(512) x 1/2 + sqrt(512)",
+    )
+
+
+@pytest.mark.parametrize("plan", [JOINED, ON_POINT], ids=["straight", "on point"])
+def test_any_one_seam_pressed_the_other_way_is_found_where_it_is_joined(plan: Plan) -> None:
+    for place, seam in enumerate(plan["seams"]):
+        other = broken(plan)
+        other["seams"][place]["press"] = "b" if seam["press"] == "a" else "a"
+        touched = sum(seam["id"] in (join["a"], join["b"]) for join in plan["joins"])
+        assert len(why_joins_wrong(other)) == touched
+        assert count_clashes(other) == touched
