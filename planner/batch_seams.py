@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from planner.build_units import Units
+from planner.surd import Grid
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ def _sides(units: Units, number: int) -> tuple[int, ...]:
 def _order(units: Units, batches: list[Batch]) -> tuple[Batch, ...]:
     """By pass, then by the size of the unit; among equals one that shares a pile with the one before comes next."""
 
-    def size(batch: Batch) -> tuple[int, int, int]:
+    def size(batch: Batch) -> tuple[int, Grid, int]:
         unit = units.units[batch.units[0]]
         return (
             batch.pass_number,

@@ -1,7 +1,8 @@
 """Project -> blocks with their patches in place, exact.
 
 Coordinates leave this room as whole numbers: of `1/scale` inch, with one scale for the whole project, so that what
-follows compares and turns shapes with integers alone. x runs right, y down. An outline runs clockwise as it is seen,
+follows compares and turns shapes with integers alone (in a quilt on point that has borders, with whole numbers and
+whole multiples of a root). x runs right, y down. An outline runs clockwise as it is seen,
 from its uppermost, then leftmost corner, and has no corner on a straight side.
 """
 
@@ -30,8 +31,9 @@ from planner.project import (
     Project,
     Rows,
 )
+from planner.surd import Exact, Grid, Surd
 
-Point = tuple[int, int]
+Point = tuple[Grid, Grid]
 Outline = tuple[Point, ...]
 _Exact = tuple[Fraction, Fraction]
 
@@ -57,8 +59,8 @@ class DraftedBlock:
 
     name: str
     swap: tuple[tuple[str, str], ...]  # (fabric of the draft, fabric in its place)
-    width: int
-    height: int
+    width: Grid
+    height: Grid
     patches: tuple[Patch, ...]
     parts: tuple[tuple[int, int], ...]
     copies: int
@@ -81,8 +83,8 @@ class Piece(NamedTuple):
 
     block: int
     turn: int
-    x: int
-    y: int
+    x: Grid
+    y: Grid
     first: int
 
 
@@ -118,8 +120,25 @@ class Blocks:
         inside = sum(piece.block == block for piece in self.top.pieces) if self.top else 0
         return self.drafted[block].copies + inside
 
-    def inches(self, units: int) -> Fraction:
-        return Fraction(units, self.scale)
+    def inches(self, units: Grid) -> Exact:
+        return units / self.scale if isinstance(units, Surd) else Fraction(units, self.scale)
+
+    @property
+    def quilt_size(self) -> tuple[Exact, Exact]:
+        """Width and height of the finished quilt as one looks at it. ValueError where there is none."""
+        if self.top is None:
+            raise ValueError("this project has no quilt")
+        quilt = self.drafted[-1]
+        if not self.top.on_point:
+            return self.inches(quilt.width), self.inches(quilt.height)
+        corners = [corner for patch in quilt.patches for corner in patch.outline]
+        across, down = [x - y for x, y in corners], [x + y for x, y in corners]
+        wide, high = (self.inches(max(values) - min(values)) for values in (across, down))
+        shrink = Surd(ZERO, HALF, 2)  # 1 / sqrt(2)
+        return wide * shrink, high * shrink
+
+    def outline_inches(self, outline: Outline) -> tuple[tuple[Exact, Exact], ...]:
+        return tuple((self.inches(x), self.inches(y)) for x, y in outline)
 
 
 class _Place(NamedTuple):

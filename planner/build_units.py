@@ -15,6 +15,7 @@ from typing import NamedTuple
 from planner.blocks import Point
 from planner.choose_cuts import Choice
 from planner.find_cuts import CutOption, Cuts, Placed, Region, Seat, seat_within, turn_placed, turn_point
+from planner.surd import Grid
 
 Segment = tuple[Point, Point]  # the lower point in reading order (x, then y) first
 
@@ -24,8 +25,8 @@ class Side(NamedTuple):
 
     unit: int
     turn: int
-    x: int
-    y: int
+    x: Grid
+    y: Grid
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +38,8 @@ class Unit:
     """
 
     patches: tuple[Placed, ...]
-    width: int
-    height: int
+    width: Grid
+    height: Grid
     period: int
     a: Side | None
     b: Side | None
@@ -46,6 +47,7 @@ class Unit:
     seams: tuple[Segment, ...]
     kind: int  # which kind of seam it is sewn by; -1 for a patch
     shape: int  # of a patch; -1 for what is sewn
+    legs: tuple[Point, ...] = ()  # of a seam that is set in, its whole way; `seam` is then the stretch inside
 
 
 class Seam(NamedTuple):
@@ -53,8 +55,8 @@ class Seam(NamedTuple):
 
     unit: int
     turn: int
-    x: int
-    y: int
+    x: Grid
+    y: Grid
     a: int
     b: int
 
@@ -158,7 +160,7 @@ def _leaves(cuts: Cuts, choice: Choice) -> set[int]:
     return {number for number in used if len(cuts.regions[number].patches) == 1}
 
 
-def _turn_box(within: Unit, seat: Side, width: int, height: int, turn: int) -> Point:
+def _turn_box(within: Unit, seat: Side, width: Grid, height: Grid, turn: int) -> Point:
     """The upper left corner of a seated unit's box after `turn` quarter turns of the frame width x height."""
     wide, high = (within.width, within.height) if seat.turn % 2 == 0 else (within.height, within.width)
     left, top = turn_point((seat.x, seat.y), width, height, turn)
@@ -268,7 +270,10 @@ class _Builder:
         known = self._known.get((form, a, b))
         if known is None:
             known = self._known[(form, a, b)] = len(self.units)
-            self.units.append(Unit(placed_patches, width, height, period, a, b, last, inside, kind, -1))
+            legs = tuple(turn_point(point, region.width, region.height, turn) for point in cut.legs)
+            if legs and legs[1] != last[0]:
+                legs = legs[::-1]
+            self.units.append(Unit(placed_patches, width, height, period, a, b, last, inside, kind, -1, legs))
         return known, -turn % 4
 
     def _views(self, region: Region, patches: tuple[Placed, ...]) -> list[tuple[int, tuple[Placed, ...]]]:
@@ -289,7 +294,7 @@ class _Builder:
         return _segment((p[0] + side.x, p[1] + side.y), (q[0] + side.x, q[1] + side.y))
 
     @staticmethod
-    def _turn_segment(segment: Segment, width: int, height: int, turn: int) -> Segment:
+    def _turn_segment(segment: Segment, width: Grid, height: Grid, turn: int) -> Segment:
         return _segment(turn_point(segment[0], width, height, turn), turn_point(segment[1], width, height, turn))
 
     def _lie(self, side: Side) -> list[Placed]:

@@ -2,7 +2,8 @@
 
 Handling is `trip` x passes + `pile` x kinds of unit, in minutes; among equals come fewer match points, then the least
 sum of squared seam lengths (so that long seams come late and few). Equal regions are cut the same way wherever they
-lie, so a choice is one cut for each region that is used.
+lie, so a choice is one cut for each region that is used. Where the maker says in how many passes at most, it is the
+fewest kinds that are possible in so many, then the fewest passes for those.
 
 The least is solved for and proven (`prove_cuts`). Where the graph is too large for that, or the budget is used up, the
 best that a search finds is taken: for every number of passes the best trees from the bottom up, sharing what is already
@@ -11,9 +12,11 @@ there, then one region's cut changed at a time as long as that helps.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
+from typing import NamedTuple
 
 from planner.find_cuts import Cuts, always
 from planner.project import Handling
@@ -23,19 +26,22 @@ from planner.prove_cuts import FEW_CONFLICTS, MOST_CONFLICTS, MOST_OPTIONS, Fron
 MOST_TRIALS = 1_500
 MORE_PASSES = 3  # passes beyond the fewest that are looked at
 
-Cost = tuple[Fraction, int, int]  # minutes, match points, squared lengths
+Cost = tuple[Fraction | int, ...]  # what comes first; match points; squared lengths
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
     """The cut of each region that is used: an index into `Region.cuts`. Regions of one patch have none.
 
-    `at_least` is the handling in minutes that is proven necessary; `front` what was solved for each number of passes.
+    `at_least` is the handling in minutes that is proven necessary (for the fewest kinds in the passes that the maker
+    allows, where there is a bound on those); `front` what was solved for each number of passes. Where fewer passes are
+    allowed than `fewest_passes` there is no choice, and `cut` is empty.
     """
 
     cut: dict[int, int]
     at_least: Fraction
     front: tuple[Front, ...] = ()
+    fewest_passes: int = 0
 
 
 def choose_cuts(
@@ -50,43 +56,131 @@ def choose_cuts(
     search stops with `InterruptedError`.
     """
     graph = Graph(cuts)
-    if not graph.roots:
-        return Choice({}, Fraction(0))
+    fewest, most = graph.fewest_passes, handling.passes
+    if not graph.roots or (most is not None and most < fewest):
+        return Choice({}, Fraction(0), fewest_passes=fewest)
     if graph.options > MOST_OPTIONS:
-        at_least = handling.trip * graph.fewest_passes + handling.pile * graph.fewest_passes
-        return Choice(_search(cuts, handling, keep_going), at_least)
-    front = _solve_front(graph, handling, keep_going, conflicts)
-    solved = [
-        (handling.trip * one.passes + handling.pile * one.kinds, one.cut)
-        for one in front
-        if one.passes is not None and one.kinds is not None and one.cut is not None
-    ]
+        at_least = handling.trip * fewest + handling.pile * fewest
+        return Choice(_search(cuts, handling, keep_going), at_least, fewest_passes=fewest)
+    if most is not None:
+        return _choose_within(graph, handling, most, keep_going, conflicts)
+    front = _solve_front(graph, partial(_may_pay, handling), keep_going, conflicts)
+    solved = [(handling.trip * one.passes + handling.pile * one.kinds, one.cut) for one in _list_solved(front)]
     at_least = _bound(front, handling)
     if solved and min(minutes for minutes, _ in solved) == at_least:
         cut = min(solved, key=lambda one: one[0])[1]
-        return Choice(cut, at_least, front)
+        return Choice(cut, at_least, front, fewest)
     # Something is unproven: the search may know better
     found = _search(cuts, handling, keep_going)
-    minutes = _Search(cuts, handling, keep_going).cost(found)[0]
+    minutes = handling.trip * _count_passes(cuts, found) + handling.pile * len(found)
     best = min([*solved, (minutes, found)], key=lambda one: one[0])
-    return Choice(best[1], at_least, front)
+    return Choice(best[1], at_least, front, fewest)
 
 
-def _solve_front(graph: Graph, handling: Handling, keep_going: Callable[[], bool], conflicts: int) -> tuple[Front, ...]:
-    """The fewest kinds for each number of passes, as long as one pass more could pay; first for any number."""
+def _choose_within(
+    graph: Graph, handling: Handling, most: int, keep_going: Callable[[], bool], conflicts: int
+) -> Choice:
+    """The fewest kinds in at most so many passes, and of such choices one in the fewest passes."""
+    front = _solve_front(graph, partial(_may_save, most), keep_going, conflicts)
+    anyhow, *rest = front
+    solved = _list_solved(front)
+    fewest = graph.fewest_passes
+    if len(solved) == len(rest):
+        kinds, passes, cut = min(((one.kinds, one.passes, one.cut) for one in solved), key=lambda one: one[:2])
+        return Choice(cut, handling.trip * passes + handling.pile * kinds, front, fewest)
+    # The last of them is unproven: a bound for so many passes holds for more only where it holds for any
+    last = max(anyhow.at_least, rest[-1].at_least) if rest[-1].passes == most else anyhow.at_least
+    found = [_search(graph.cuts, handling, keep_going), *(one.cut for one in solved)]
+    cut = min(found, key=lambda one: (len(one), _count_passes(graph.cuts, one)))
+    return Choice(cut, handling.trip * fewest + handling.pile * last, front, fewest)
+
+
+class _Solved(NamedTuple):
+    passes: int
+    kinds: int
+    cut: dict[int, int]
+
+
+def _list_solved(front: Iterable[Front]) -> list[_Solved]:
+    """The numbers of passes that are solved, with the fewest kinds of each."""
+    return [
+        _Solved(one.passes, one.kinds, one.cut)
+        for one in front
+        if one.passes is not None and one.kinds is not None and one.cut is not None
+    ]
+
+
+def find_front(
+    cuts: Cuts, keep_going: Callable[[], bool] = always, conflicts: int = MOST_CONFLICTS
+) -> tuple[Front, ...]:
+    """For each number of passes, from the fewest to where another saves no kind, the fewest kinds and cuts for them.
+
+    `kinds` above `at_least` are the fewest that were found. Of a graph that is too large to prove anything a few
+    numbers of passes are tried.
+    """
+    graph = Graph(cuts)
+    if not graph.roots:
+        return ()
+    fewest = graph.fewest_passes
+    if graph.options > MOST_OPTIONS:
+        tried = range(fewest, fewest + MORE_PASSES + 1)
+        bare = (Front(passes, None, passes, None) for passes in tried)
+        return _fill_front(cuts, bare, 0, keep_going)
+    anyhow, *rest = _solve_front(graph, partial(_may_save, None), keep_going, conflicts)
+    return _fill_front(cuts, rest, anyhow.at_least, keep_going)
+
+
+def _fill_front(cuts: Cuts, front: Iterable[Front], at_least: int, keep_going: Callable[[], bool]) -> tuple[Front, ...]:
+    """What is not solved gets the best that a search finds. No number of passes takes more kinds than a smaller one,
+    nor fewer than `at_least`."""
+    filled: list[Front] = []
+    for one in front:
+        cut, bound = one.cut, max(one.at_least, at_least)
+        if cut is None:
+            assert one.passes is not None
+            search = _Search(cuts, Handling(passes=one.passes), keep_going)
+            cut = search.improve(search.share_trees(one.passes), MOST_TRIALS // 2)
+            if filled and filled[-1].cut is not None and len(filled[-1].cut) <= len(cut):
+                cut = filled[-1].cut
+        filled.append(Front(one.passes, len(cut) if one.kinds is None else one.kinds, bound, cut))
+    return tuple(filled)
+
+
+_GoesOn = Callable[[int, int, list[Front]], bool]  # passes, fewest kinds in any number of passes, what is solved
+
+
+def _may_pay(handling: Handling, passes: int, fewest: int, solved: list[Front]) -> bool:
+    """Whether so many passes can take less time than what is solved."""
+    minutes = [handling.trip * one.passes + handling.pile * one.kinds for one in _list_solved(solved)]
+    return not minutes or handling.trip * passes + handling.pile * fewest < min(minutes)
+
+
+def _may_save(most: int | None, passes: int, fewest: int, solved: list[Front]) -> bool:
+    """Whether so many passes are allowed and can save a kind."""
+    return (most is None or passes <= most) and (not solved or (solved[-1].kinds or 0) > fewest)
+
+
+def _solve_front(graph: Graph, goes_on: _GoesOn, keep_going: Callable[[], bool], conflicts: int) -> tuple[Front, ...]:
+    """The fewest kinds for each number of passes, as long as one pass more is worth it; first for any number."""
     anyhow = fewest_kinds(graph, None, conflicts, keep_going)
-    front = [anyhow]
-    best: Fraction | None = None
+    solved: list[Front] = []
     passes = graph.fewest_passes
-    while best is None or handling.trip * passes + handling.pile * anyhow.at_least < best:
+    while passes <= graph.most_passes and goes_on(passes, anyhow.at_least, solved):
         here = fewest_kinds(graph, passes, conflicts if anyhow.is_solved else min(conflicts, FEW_CONFLICTS), keep_going)
-        front.append(here)
+        solved.append(here)
         if here.kinds is None:
             break  # a pass more only makes it harder
-        minutes = handling.trip * passes + handling.pile * here.kinds
-        best = minutes if best is None else min(best, minutes)
         passes += 1
-    return tuple(front)
+    return (anyhow, *solved)
+
+
+def _count_passes(cuts: Cuts, cut: dict[int, int]) -> int:
+    """How many passes a choice takes."""
+    levels: dict[int, int] = {}
+    for number in sorted(cut, key=lambda other: cuts.regions[other].size):
+        here = cuts.regions[number].cuts[cut[number]]
+        levels[number] = 1 + max(levels.get(here.left.region, 0), levels.get(here.right.region, 0))
+    return max(levels.values(), default=0)
 
 
 def _bound(front: tuple[Front, ...], handling: Handling) -> Fraction:
@@ -106,7 +200,7 @@ def _search(cuts: Cuts, handling: Handling, keep_going: Callable[[], bool]) -> d
     search = _Search(cuts, handling, keep_going)
     best: dict[int, int] = {}
     best_cost: Cost | None = None
-    for passes in range(search.fewest, search.fewest + MORE_PASSES + 1):
+    for passes in range(search.fewest, min(search.most, search.fewest + MORE_PASSES) + 1):
         choice = search.share_trees(passes)
         cost = search.cost(choice)
         if best_cost is None or cost < best_cost:
@@ -125,6 +219,7 @@ class _Search:
         self.order = sorted(self._reach(), key=lambda number: (regions[number].size, number))
         self.fewest_levels = self._count_levels()
         self.fewest = max((self.fewest_levels[root] for root in self.roots), default=0)
+        self.most = len(self.order) if handling.passes is None else handling.passes
 
     def _reach(self) -> set[int]:
         seen = set(self.roots)
@@ -246,25 +341,16 @@ class _Search:
             waiting += [cut.left.region, cut.right.region]
         return used
 
-    def levels(self, choice: dict[int, int]) -> dict[int, int]:
-        levels: dict[int, int] = {}
-        for number in sorted(choice, key=lambda other: self.cuts.regions[other].size):
-            cut = self.cuts.regions[number].cuts[choice[number]]
-            levels[number] = 1 + max(levels.get(cut.left.region, 0), levels.get(cut.right.region, 0))
-        for root in self.roots:
-            levels.setdefault(root, 0)
-        return levels
-
     def cost(self, choice: dict[int, int]) -> Cost:
-        levels = self.levels(choice)
-        passes = max((levels[root] for root in self.roots), default=0)
-        minutes = self.handling.trip * passes + self.handling.pile * len(choice)
+        passes = _count_passes(self.cuts, choice)
         joins = square = 0
         for number, place in choice.items():
             cut = self.cuts.regions[number].cuts[place]
             joins += cut.joins
             square += cut.square
-        return minutes, joins, square
+        if self.handling.passes is None:
+            return self.handling.trip * passes + self.handling.pile * len(choice), joins, square
+        return max(0, passes - self.most), len(choice), passes, joins, square
 
     def improve(self, choice: dict[int, int], most_trials: int) -> dict[int, int]:
         """Change one region's cut at a time, as long as the whole gets cheaper. What is new below takes its best."""

@@ -32,8 +32,8 @@ def list_cuts(units: Units, batches: Batches, fabrics: tuple[Fabric, ...], seam:
         if unit.shape < 0 or not batches.count_of[number]:
             continue
         shape = units.cuts.shapes[unit.shape]
-        outline = tuple((blocks.inches(x), blocks.inches(y)) for x, y in shape.outline)
-        piece = size_piece(outline, seam)
+        outline = blocks.outline_inches(shape.outline)
+        piece = size_piece(outline, seam, shape.askew)
         # Two others may share a box; the outline, turned one certain way, tells them apart
         key = (shape.fabric, (piece.shape, piece.finished) if piece.shape != "other" else (piece.shape, outline))
         _, count, members = found.get(key, (piece, 0, ()))

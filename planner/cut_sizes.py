@@ -10,12 +10,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil, isqrt
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeVar
 
 from planner.measure import Root, square_root
+from planner.surd import Exact, Surd, size_of, to_length
 
 ShapeName = Literal["square", "rectangle", "half-square triangle", "quarter-square triangle", "other"]
 Corner = tuple[Fraction, Fraction]
+Outline = tuple[tuple[Exact, Exact], ...]
+Length = Fraction | Root
 
 HALF_SQUARE = Fraction(7, 2)
 QUARTER_SQUARE = Fraction(5)
@@ -33,53 +36,95 @@ class Piece(NamedTuple):
     """
 
     shape: ShapeName
-    finished: tuple[Fraction | Root, Fraction | Root]
+    finished: tuple[Length, Length]
     cut: tuple[Fraction, Fraction]
     corners: tuple[Corner, ...]
 
 
-def size_piece(outline: tuple[Corner, ...], seam: Fraction) -> Piece:
-    """What to cut for a finished outline (clockwise, no corner on a straight side), `seam` being the allowance."""
+def size_piece(outline: Outline, seam: Fraction, is_askew: bool = False) -> Piece:
+    """What to cut for a finished outline (clockwise, no corner on a straight side), `seam` being the allowance.
+
+    The grain of an askew piece lies half a right angle from the frame. ValueError for a coordinate with a root in what
+    is no rectangle along the frame or along its diagonals.
+    """
     sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in _pairs(outline)]
     if len(sides) == 4 and all(ax * bx + ay * by == 0 for (ax, ay), (bx, by) in _pairs(sides)):
-        return _size_rectangle(sides, seam)
-    if len(sides) == 3:
-        (short, sx, sy), (other, _, _), (long, lx, ly) = sorted((x * x + y * y, x, y) for x, y in sides)
+        return _size_rectangle(sides[0], sides[1], seam)
+    plain = _plain(outline)
+    if len(plain) == 3:
+        vectors = [(bx - ax, by - ay) for (ax, ay), (bx, by) in _pairs(plain)]
+        (short, sx, sy), (other, _, _), (long, lx, ly) = sorted((x * x + y * y, x, y) for x, y in vectors)
         if short == other and short + other == long:
-            if 0 in (sx, sy):
-                return _size_half_square(max(abs(sx), abs(sy)), seam)
-            if 0 in (lx, ly):
-                return _size_quarter_square(max(abs(lx), abs(ly)), seam)
-    return _size_other(outline, seam)
+            if _is_on_grain((sx, sy), is_askew):
+                return _size_half_square(square_root(short), seam)
+            if _is_on_grain((lx, ly), is_askew):
+                return _size_quarter_square(square_root(long), square_root(long / 4), seam)
+    return _size_other(plain, seam)
 
 
-def _pairs(points: Sequence[Corner]) -> list[tuple[Corner, Corner]]:
+_Vector = TypeVar("_Vector", Corner, tuple[Exact, Exact])
+
+
+def _pairs(points: Sequence[_Vector]) -> list[tuple[_Vector, _Vector]]:
     return [(points[number - 1], points[number]) for number in range(len(points))]
 
 
-def _size_rectangle(sides: list[Corner], seam: Fraction) -> Piece:
-    squares = sorted(x * x + y * y for x, y in sides[:2])
-    finished = (square_root(squares[0]), square_root(squares[1]))
+def _plain(outline: Outline) -> tuple[Corner, ...]:
+    plain = tuple((x, y) for x, y in outline if not isinstance(x, Surd) and not isinstance(y, Surd))
+    if len(plain) < len(outline):
+        raise ValueError("a root in an outline that is no rectangle")
+    return plain
+
+
+def _is_on_grain(side: Corner, is_askew: bool) -> bool:
+    x, y = side
+    return abs(x) == abs(y) if is_askew else 0 in side
+
+
+def _size_rectangle(first: tuple[Exact, Exact], second: tuple[Exact, Exact], seam: Fraction) -> Piece:
+    finished = _sort_lengths(measure_side(*first), measure_side(*second))
     short, long = (_widen(side, 2 * seam) for side in finished)
     corners = ((ZERO, ZERO), (long, ZERO), (long, short), (ZERO, short))
-    return Piece("square" if squares[0] == squares[1] else "rectangle", finished, (short, long), corners)
+    return Piece("square" if finished[0] == finished[1] else "rectangle", finished, (short, long), corners)
 
 
-def _widen(side: Fraction | Root, by: Fraction) -> Fraction:
-    if isinstance(side, Root):
-        return Root(side.plain + by, side.times, side.of).up_to(SIXTEENTH)
-    return side + by
+def measure_side(x: Exact, y: Exact) -> Length:
+    """How long a side of this direction is. ValueError where it has a root and lies neither along the frame nor along a diagonal."""
+    if not isinstance(x, Surd) and not isinstance(y, Surd):
+        return square_root(x * x + y * y)
+    if x and y and size_of(x) != size_of(y):
+        raise ValueError("a side with a root that lies neither upright, level nor along a diagonal")
+    along = size_of(x) if x else size_of(y)
+    return to_length(along * Surd(ZERO, Fraction(1), 2) if x and y else along)
 
 
-def _size_half_square(leg: Fraction, seam: Fraction) -> Piece:
-    cut = leg + HALF_SQUARE * seam
+def _sort_lengths(first: Length, second: Length) -> tuple[Length, Length]:
+    """The shorter first."""
+    one, other = (Surd(*side) if isinstance(side, Root) else side for side in (first, second))
+    # Both may have roots of different numbers (never of a quilt's strips): then their squares tell
+    if isinstance(one, Surd) and isinstance(other, Surd) and one.of != other.of:
+        one, other = one.times * one.times * one.of, other.times * other.times * other.of
+    return (first, second) if one <= other else (second, first)
+
+
+def lengthen(side: Length, by: Fraction) -> Length:
+    return Root(side.plain + by, side.times, side.of) if isinstance(side, Root) else side + by
+
+
+def _widen(side: Length, by: Fraction) -> Fraction:
+    longer = lengthen(side, by)
+    return longer.up_to(SIXTEENTH) if isinstance(longer, Root) else longer
+
+
+def _size_half_square(leg: Length, seam: Fraction) -> Piece:
+    cut = _widen(leg, HALF_SQUARE * seam)
     return Piece("half-square triangle", (leg, leg), (cut, cut), ((ZERO, ZERO), (cut, ZERO), (ZERO, cut)))
 
 
-def _size_quarter_square(long: Fraction, seam: Fraction) -> Piece:
-    cut = long + QUARTER_SQUARE * seam
+def _size_quarter_square(long: Length, height: Length, seam: Fraction) -> Piece:
+    cut = _widen(long, QUARTER_SQUARE * seam)
     corners = ((ZERO, ZERO), (cut, ZERO), (cut / 2, cut / 2))
-    return Piece("quarter-square triangle", (long / 2, long), (cut / 2, cut), corners)
+    return Piece("quarter-square triangle", (height, long), (cut / 2, cut), corners)
 
 
 def _size_other(outline: tuple[Corner, ...], seam: Fraction) -> Piece:
@@ -94,13 +139,16 @@ def _box(corners: tuple[Corner, ...]) -> tuple[Fraction, Fraction]:
     return min(wide, high), max(wide, high)
 
 
-def size_unit(outline: tuple[Corner, ...], seam: Fraction) -> tuple[Fraction, Fraction]:
-    """What a sewn unit measures with its outer allowances, the shorter length first: as a patch of this outline would
-    be cut, but of other shapes the true box round it, up to the next 1/16 only where it has no exact fraction."""
+def size_unit(outline: Outline, seam: Fraction) -> tuple[Length, Length]:
+    """What a sewn unit measures with its outer allowances, the shorter length first: a rectangle exactly, a triangle as
+    a patch of this outline would be cut, and of other shapes the true box round it, up to the next 1/16 only where it
+    has no exact fraction."""
     piece = size_piece(outline, seam)
+    if piece.shape in ("square", "rectangle"):
+        return lengthen(piece.finished[0], 2 * seam), lengthen(piece.finished[1], 2 * seam)
     if piece.shape != "other":
         return piece.cut
-    lines = [_move_out(start, end, seam) for start, end in _pairs(outline)]
+    lines = [_move_out(start, end, seam) for start, end in _pairs(_plain(outline))]
     crossings = [(_cross(lines[number - 1], line), lines[number - 1], line) for number, line in enumerate(lines)]
     sizes = []
     for axis in (0, 1):

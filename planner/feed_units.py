@@ -40,14 +40,14 @@ def feed_units(units: Units) -> tuple[Feed | None, ...]:
     )
 
 
-def find_grain(outline: Outline) -> Point:
-    """A direction along which (and across which) a patch is cut on grain: the block's edges, but a square or a
-    rectangle that lies askew is cut along its own sides."""
+def find_grain(outline: Outline, is_askew: bool = False) -> Point:
+    """A direction along which (and across which) a patch is cut on grain: the block's edges (where it `is_askew`, those
+    of a quilt on point), but a square or a rectangle that lies askew is cut along its own sides."""
     if len(outline) == 4:
         sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)]
         if all(ax * bx + ay * by == 0 for (ax, ay), (bx, by) in pairwise(sides)):
             return sides[0]
-    return (1, 0)
+    return (1, 1) if is_askew else (1, 0)
 
 
 def is_bias(direction: Point, grain: Point) -> bool:
@@ -96,7 +96,7 @@ def _has_bias(units: Units, side: Side, seam: tuple[Point, Point]) -> bool:
     for placed in units.place_patches(side):
         outline = units.cuts.outline(placed)
         on_seam = sum((x - px) * dy == (y - py) * dx for x, y in outline)
-        if on_seam == 2 and is_bias((dx, dy), find_grain(outline)):
+        if on_seam == 2 and is_bias((dx, dy), find_grain(outline, units.cuts.shapes[placed[2]].askew)):
             return True
     return False
 

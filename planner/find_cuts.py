@@ -9,14 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from math import gcd
-from typing import NamedTuple
+from itertools import pairwise
+from math import floor
+from typing import NamedTuple, TypeVar
 
 from planner.blocks import Blocks, DraftedBlock, Outline, Patch, Point, Top, tidy_outline
 from planner.project import Joining
+from planner.set_in_borders import find_mitre
+from planner.surd import Grid, to_least
 
-Placed = tuple[int, int, int]  # y, x, shape: the upper left corner of the box round a patch, and its shape's number
-Rectangle = tuple[int, int, int, int]  # left, top, right, bottom
+Placed = tuple[Grid, Grid, int]  # y, x, shape: the upper left corner of the box round a patch, and its shape's number
+Rectangle = tuple[Grid, Grid, Grid, Grid]  # left, top, right, bottom
 
 # A search that explores every region of a very large plain grid would never end. What is told by this budget (patches
 # looked at while cutting, so that every machine stops at the same place) is how much is explored freely; past it each
@@ -32,9 +35,9 @@ class Shape(NamedTuple):
 
     fabric: str
     outline: Outline
-    width: int
-    height: int
-    twice_area: int
+    width: Grid
+    height: Grid
+    twice_area: Grid
     turned: int
     period: int  # 1: any quarter turn carries it onto itself; 2: a half turn does; 4: none
     askew: bool = False  # cut with its grain half a right angle from the frame
@@ -48,8 +51,8 @@ class Seat(NamedTuple):
 
     region: int
     turn: int
-    x: int
-    y: int
+    x: Grid
+    y: Grid
 
 
 class CutOption(NamedTuple):
@@ -59,21 +62,23 @@ class CutOption(NamedTuple):
     left: Seat
     right: Seat
     joins: int  # points where seams of both sides will meet
-    square: int  # the squared length, in grid units
+    square: int  # the squared length, in grid units, rounded down
+    legs: tuple[Point, ...] = ()  # of a seam that is set in, its way from end to end; `ends` is the stretch inside
 
 
 @dataclass(slots=True)
 class Region:
     patches: tuple[Placed, ...]
     parts: tuple[Rectangle, ...]
-    width: int
-    height: int
+    width: Grid
+    height: Grid
     cuts: tuple[CutOption, ...] = ()
     size: int = 1  # how many patches there are in it; in a layout more than `patches`, where blocks stand for theirs
     is_layout: bool = False  # blocks and strips that are joined
 
 
 Normal = tuple[int, int]  # primitive, pointing right, or straight down
+Line = tuple[Normal, Grid, int]  # across what, how far out, and how many patches lie on the lower side
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +171,7 @@ def _seat_top(search: _Search, quilt: DraftedBlock, top: Top, seats: list[Seat],
     return search.seat(placed, [box for box in top.inner if box != whole], 0, 0, is_layout=True)
 
 
-def turn_point(point: Point, width: int, height: int, turn: int) -> Point:
+def turn_point(point: Point, width: Grid, height: Grid, turn: int) -> Point:
     """A point of a box width x height at the origin, after `turn` quarter turns clockwise of the whole box."""
     x, y = point
     for _ in range(turn % 4):
@@ -175,7 +180,10 @@ def turn_point(point: Point, width: int, height: int, turn: int) -> Point:
     return x, y
 
 
-def turn_vector(vector: Point, turn: int) -> Point:
+_Vector = TypeVar("_Vector", tuple[int, int], Point)
+
+
+def turn_vector(vector: _Vector, turn: int) -> _Vector:
     """A direction after `turn` quarter turns clockwise."""
     x, y = vector
     for _ in range(turn % 4):
@@ -183,7 +191,7 @@ def turn_vector(vector: Point, turn: int) -> Point:
     return x, y
 
 
-def _to_origin(outline: Outline) -> tuple[Outline, int, int]:
+def _to_origin(outline: Outline) -> tuple[Outline, Grid, Grid]:
     left, top = min(x for x, _ in outline), min(y for _, y in outline)
     return tuple((x - left, y - top) for x, y in outline), left, top
 
@@ -236,7 +244,9 @@ def _box(patches: Iterable[Placed], shapes: Sequence[Shape]) -> Rectangle:
     )
 
 
-def turn_placed(shapes: Sequence[Shape], patches: Iterable[Placed], width: int, height: int, turn: int) -> list[Placed]:
+def turn_placed(
+    shapes: Sequence[Shape], patches: Iterable[Placed], width: Grid, height: Grid, turn: int
+) -> list[Placed]:
     """Patches of a box width x height at the origin, after `turn` quarter turns clockwise of the whole box."""
     patches = list(patches)
     for _ in range(turn % 4):
@@ -259,7 +269,7 @@ class _Search:
         self._seen: dict[tuple[tuple[Placed, ...], tuple[Rectangle, ...]], tuple[int, int]] = {}
         self._normals = [_find_normals(shape.outline) for shape in shapes]
         self._stands_for: dict[tuple[int, int], int] = {}
-        self._spans: dict[tuple[int, Normal], tuple[int, int]] = {}
+        self._spans: dict[tuple[int, Normal], tuple[Grid, Grid]] = {}
 
     def stand_for(self, region: int, turn: int) -> int:
         """The shape that stands for a whole block in a layout, turned clockwise by `turn` quarters."""
@@ -303,15 +313,15 @@ class _Search:
         return 4
 
     def _turn(
-        self, patches: list[Placed], parts: list[Rectangle], width: int, height: int
-    ) -> tuple[list[Placed], list[Rectangle], int, int]:
+        self, patches: list[Placed], parts: list[Rectangle], width: Grid, height: Grid
+    ) -> tuple[list[Placed], list[Rectangle], Grid, Grid]:
         """All of a box width x height, a quarter turn on and in order again."""
         patches = sorted(turn_placed(self.shapes, patches, width, height, 1))
         parts = sorted((height - bottom, left, height - top, right) for left, top, right, bottom in parts)
         return patches, parts, height, width
 
     def seat(
-        self, patches: list[Placed], parts: Iterable[Rectangle], left: int, top: int, is_layout: bool = False
+        self, patches: list[Placed], parts: Iterable[Rectangle], left: Grid, top: Grid, is_layout: bool = False
     ) -> Seat:
         """The region of these patches (the box round them begins at left, top), numbered, and how it lies."""
         if len(patches) == 1 and self.shapes[patches[0][2]].region >= 0:
@@ -388,13 +398,34 @@ class _Search:
             # The one that halves it best; a straight one and a short one before others.
             half = len(region.patches)
             places = [min(places, key=lambda found: (abs(2 * found[2] - half), found[0] not in _UPRIGHT, found[:2]))]
+        if region.is_layout and not places:
+            return self._set_in(region)
         return tuple(self._split(region, normal, at) for normal, at, _ in places)
 
-    def find_lines(self, region: Region) -> list[tuple[Normal, int, int]]:
+    def _set_in(self, region: Region) -> tuple[CutOption, ...]:
+        """What a mitred border needs: no straight line parts it."""
+        outlines = [tuple((px + x, py + y) for px, py in self.shapes[shape].outline) for y, x, shape in region.patches]
+        mitre = find_mitre(outlines, region.width, region.height)
+        if mitre is None:
+            return ()
+        sides: tuple[list[Placed], list[Placed]] = ([], [])
+        for number, placed in enumerate(region.patches):
+            sides[number in mitre.strip].append(placed)
+        strip_box = _box(sides[1], self.shapes)
+        seats = []
+        for patches in sides:
+            box = _box(patches, self.shapes)
+            is_strip = box == strip_box
+            within = [part for part in region.parts if part != box and _holds(strip_box, part) == is_strip]
+            seats.append(self.seat(patches, within, box[0], box[1], is_layout=True))
+        square = sum((p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2 for p, q in pairwise(mitre.legs))
+        return (CutOption(mitre.legs[1:3], seats[0], seats[1], 0, floor(square), mitre.legs),)
+
+    def find_lines(self, region: Region) -> list[Line]:
         """The lines that cut no patch and no part: normal, offset, how many patches on the lower side."""
         shapes_here = {shape for _, _, shape in region.patches}
         normals = sorted({normal for shape in shapes_here for normal in self._normals[shape]})
-        spans: dict[Normal, list[tuple[int, int, int]]] = {normal: [] for normal in normals}
+        spans: dict[Normal, list[tuple[Grid, Grid, int]]] = {normal: [] for normal in normals}
         reach = {shape: [(normal, *self._span(shape, normal)) for normal in normals] for shape in shapes_here}
         for y, x, shape in region.patches:
             for normal, low, high in reach[shape]:
@@ -415,13 +446,13 @@ class _Search:
                 count += one
         return found
 
-    def _span(self, shape: int, normal: Normal) -> tuple[int, int]:
+    def _span(self, shape: int, normal: Normal) -> tuple[Grid, Grid]:
         known = self._spans.get((shape, normal))
         if known is None:
             known = self._spans[(shape, normal)] = _span(self.shapes[shape].outline, normal)
         return known
 
-    def _split(self, region: Region, normal: Normal, at: int) -> CutOption:
+    def _split(self, region: Region, normal: Normal, at: Grid) -> CutOption:
         shapes = self.shapes
         a, b = normal
         sides: tuple[list[Placed], list[Placed]] = ([], [])
@@ -455,14 +486,18 @@ class _Search:
         start, end = points[0], points[-1]
         joins = sum(meets[0].get(p, 0) > 1 and meets[1].get(p, 0) > 1 for p in points)
         square = (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
-        return CutOption((start, end), seats[0], seats[1], joins, square)
+        return CutOption((start, end), seats[0], seats[1], joins, floor(square))
+
+
+def _holds(outer: Rectangle, inner: Rectangle) -> bool:
+    return outer[0] <= inner[0] and outer[1] <= inner[1] and inner[2] <= outer[2] and inner[3] <= outer[3]
 
 
 _UPRIGHT = ((1, 0), (0, 1))
 _LEVEL = (0, 1)
 
 
-def _join_rows(places: list[tuple[Normal, int, int]], many: int, is_webbed: bool) -> list[tuple[Normal, int, int]]:
+def _join_rows(places: list[Line], many: int, is_webbed: bool) -> list[Line]:
     """Of the lines through a layout (normal, offset, how many pieces before it) those between rows, as long as there
     are some: so rows are whole before they are joined. Webbed all rows are cut alike: in the middle."""
     level = [place for place in places if place[0] == _LEVEL]
@@ -475,13 +510,12 @@ def _find_normals(outline: Outline) -> set[Normal]:
     return {_primitive(ay - by, bx - ax) for (ax, ay), (bx, by) in pairs}
 
 
-def _primitive(a: int, b: int) -> Normal:
-    both = gcd(a, b)
-    a, b = a // both, b // both
+def _primitive(a: Grid, b: Grid) -> Normal:
+    a, b = to_least(a, b)
     return (-a, -b) if a < 0 or (a == 0 and b < 0) else (a, b)
 
 
-def _span(outline: Iterable[Point], normal: Normal) -> tuple[int, int]:
+def _span(outline: Iterable[Point], normal: Normal) -> tuple[Grid, Grid]:
     values = [normal[0] * x + normal[1] * y for x, y in outline]
     return min(values), max(values)
 

@@ -13,17 +13,20 @@ Path = tuple[bool, ...]  # down from a unit to a seam inside it: False into side
 
 
 class End(NamedTuple):
-    """A seam that ends on the border of a unit: the way to it, and the direction of its side a (any length)."""
+    """A seam that ends on the border of a unit: the way to it, the direction of its side a (any length), and whether it
+    is the second of its ends that lies there (in the frame of the unit that it makes)."""
 
     path: Path
     toward_a: Point
+    is_last: bool = False
 
 
 class Join(NamedTuple):
     """A join on a unit's last seam, in the unit's frame.
 
     `a` and `b` lead to the two seams, each the last sewn of its side there. `a_ahead` says whether side a of the
-    first lies ahead along the seam (from its first end to its second), `b_ahead` the same of side a of the second.
+    first lies ahead along the seam (from its first end to its second), `b_ahead` the same of side a of the second;
+    `a_last` and `b_last` whether it is the second end of that seam that is met here.
     """
 
     at: Point
@@ -31,6 +34,8 @@ class Join(NamedTuple):
     b: Path
     a_ahead: bool
     b_ahead: bool
+    a_last: bool = False
+    b_last: bool = False
 
 
 class Joins(NamedTuple):
@@ -60,7 +65,7 @@ def find_joins(units: Units) -> Joins:
             on_seam: dict[Point, End] = {}
             for point, end in ends_of[side.unit].items():
                 placed = units.place_point(point, side)
-                seen = End((into_b, *end.path), turn_vector(end.toward_a, side.turn))
+                seen = End((into_b, *end.path), turn_vector(end.toward_a, side.turn), end.is_last)
                 if (placed[0] - px) * dy == (placed[1] - py) * dx:
                     on_seam[placed] = seen
                 else:
@@ -69,15 +74,20 @@ def find_joins(units: Units) -> Joins:
         side_a, side_b = sides
         joins.append(
             tuple(
-                Join(point, side_a[point].path, side_b[point].path, *_ahead(side_a[point], side_b[point], (dx, dy)))
-                for point in sorted(side_a.keys() & side_b.keys())
+                _join(point, side_a[point], side_b[point], (dx, dy)) for point in sorted(side_a.keys() & side_b.keys())
             )
         )
         meeting.append((len(side_a), len(side_b)))
         toward_a = (-dy, dx) if is_on_normal_side(units, unit.a, unit.seam) else (dy, -dx)
-        own = End((), toward_a)
-        for point in unit.seam:
-            ends[point] = own
+        if unit.legs:  # it ends at the outer corners, across its first and its last stretch
+            is_left = is_on_normal_side(units, unit.a, unit.seam)
+            for place, (start, end) in enumerate((unit.legs[:2], unit.legs[-2:])):
+                across = (start[1] - end[1], end[0] - start[0])
+                toward = across if is_left else (-across[0], -across[1])
+                ends[unit.legs[-place]] = End((), toward, place == 1)
+        else:
+            for place, point in enumerate(unit.seam):
+                ends[point] = End((), toward_a, place == 1)
         ends_of.append(ends)
     return Joins(tuple(joins), tuple(meeting), tuple(ends_of))
 
@@ -109,8 +119,6 @@ def joins_of_seams(seams: tuple[Seam, ...], found: Joins) -> Iterator[tuple[int,
             yield number, join, follow(seams, number, join.a), follow(seams, number, join.b)
 
 
-def _ahead(first: End, second: End, along: Point) -> tuple[bool, bool]:
-    return (
-        first.toward_a[0] * along[0] + first.toward_a[1] * along[1] > 0,
-        second.toward_a[0] * along[0] + second.toward_a[1] * along[1] > 0,
-    )
+def _join(at: Point, first: End, second: End, along: Point) -> Join:
+    a_ahead, b_ahead = (end.toward_a[0] * along[0] + end.toward_a[1] * along[1] > 0 for end in (first, second))
+    return Join(at, first.path, second.path, a_ahead, b_ahead, first.is_last, second.is_last)

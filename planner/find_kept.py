@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
+from planner.blocks import Point
 from planner.build_units import Seam, Side, Units
 from planner.fault import Fault
 from planner.find_joins import is_on_normal_side
@@ -12,6 +13,7 @@ from planner.measure import Ruler
 from planner.project import Keep, Project
 
 Kept = Mapping[tuple[int, int], bool | None]  # (drafted block, seam): whether toward its side a; None: pressed open
+_Lying = tuple[tuple[int, int], tuple[int, int], bool]
 _NEARBY = 3  # seams that a fault names
 _WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 
@@ -86,9 +88,9 @@ def _find_seam(
     return on[0], (toward_normal > 0) == a_on_normal
 
 
-def _lie_in_block(units: Units, root: Side) -> list[tuple[tuple[int, int], tuple[int, int], bool]]:
+def _lie_in_block(units: Units, root: Side) -> list[_Lying]:
     """The seams of a block in their order: ends in the block's frame, and whether side a is on the normal's side."""
-    found: list[tuple[tuple[int, int], tuple[int, int], bool]] = []
+    found: list[_Lying] = []
     waiting: list[tuple[Side, bool]] = [(root, False)]
     while waiting:
         side, is_done = waiting.pop()
@@ -96,7 +98,7 @@ def _lie_in_block(units: Units, root: Side) -> list[tuple[tuple[int, int], tuple
         if unit.a is None or unit.b is None:
             continue
         if is_done:
-            p, q = (units.place_point(point, side) for point in unit.seam)
+            p, q = (_plain(units.place_point(point, side)) for point in unit.seam)
             found.append((p, q, is_on_normal_side(units, unit.a, unit.seam)))
         else:
             waiting.append((side, True))
@@ -105,10 +107,17 @@ def _lie_in_block(units: Units, root: Side) -> list[tuple[tuple[int, int], tuple
     return found
 
 
+def _plain(point: Point) -> tuple[int, int]:
+    x, y = point
+    assert isinstance(x, int), "only a quilt has roots, no block"
+    assert isinstance(y, int), "only a quilt has roots, no block"
+    return x, y
+
+
 def _name_nearby(
     project: Project,
     units: Units,
-    lying: list[tuple[tuple[int, int], tuple[int, int], bool]],
+    lying: list[_Lying],
     at: tuple[Fraction, Fraction],
 ) -> str:
     def far(middle: tuple[Fraction, Fraction]) -> Fraction:

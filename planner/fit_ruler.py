@@ -9,18 +9,19 @@ from math import ceil, gcd, lcm
 from typing import NamedTuple
 
 from planner.blocks import Blocks, DraftedBlock
-from planner.cut_sizes import Piece, size_piece
+from planner.cut_sizes import Outline, Piece, size_piece
 from planner.measure import Root, Ruler
+from planner.surd import Surd, to_length
 
 Size = tuple[Fraction, Fraction]
 
 
 class OffRuler(NamedTuple):
     """A block, the cut sizes of it that lie between the lines, and the next smaller and larger size of the block at
-    which none does (None where there is none from half to double the size)."""
+    which none does (None where there is none from half to double the size, and for a quilt on point)."""
 
     block: str
-    size: Size
+    size: tuple[Fraction | Root, Fraction | Root]
     cut: tuple[Fraction, ...]
     smaller: Size | None
     larger: Size | None
@@ -38,11 +39,17 @@ def find_off_ruler(blocks: Blocks, seam: Fraction, ruler: Ruler) -> tuple[OffRul
 
 
 def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Ruler) -> OffRuler | None:
-    ruled = {pair for outline in _outlines(blocks, block) for pair in _ruled_sizes(size_piece(outline, seam))}
+    pieces = (size_piece(outline, seam, is_askew) for outline, is_askew in _outlines(blocks, block))
+    ruled = {pair for piece in pieces for pair in _ruled_sizes(piece)}
     off = tuple(sorted({cut for _, cut in ruled if not ruler.is_on(cut)}))
     if not off:
         return None
+    if block.is_top and blocks.top is not None and blocks.top.on_point:
+        wide, high = blocks.quilt_size
+        return OffRuler(block.name, (to_length(wide), to_length(high)), off, None, None)
     width, height = blocks.inches(block.width), blocks.inches(block.height)
+    assert not isinstance(width, Surd)
+    assert not isinstance(height, Surd)
     # Each size is a share of the block's width and something fixed: share * width + fixed
     terms = {(finished / width, cut - finished) for finished, cut in ruled}
     smaller, larger = (
@@ -51,12 +58,13 @@ def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Rul
     return OffRuler(block.name, (width, height), off, smaller, larger)
 
 
-def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[Size, ...]]:
+def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[Outline, bool]]:
+    """The outlines of a block's patches, in inches, and whether they are askew."""
     shapes = set()
     for patch in block.patches:
         left, top = patch.outline[0]
-        shapes.add(tuple((x - left, y - top) for x, y in patch.outline))
-    return {tuple((blocks.inches(x), blocks.inches(y)) for x, y in shape) for shape in shapes}
+        shapes.add((tuple((x - left, y - top) for x, y in patch.outline), patch.askew))
+    return {(blocks.outline_inches(shape), is_askew) for shape, is_askew in shapes}
 
 
 def _ruled_sizes(piece: Piece) -> Iterator[tuple[Fraction, Fraction]]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from math import ceil
 from typing import NamedTuple
 
@@ -142,6 +142,10 @@ class _Builder:
             wide = border.width
             outer = (left - wide, top - wide, right + wide, bottom + wide)
             self._keep_whole(box)
+            if border.mitred:
+                self._add_mitred(border.fabric, box, outer)
+                box = outer
+                continue
             self._add_strip(border.fabric, (outer[0], top, left, bottom))
             self._add_strip(border.fabric, (right, top, outer[2], bottom))
             for y0, y1 in ((outer[1], top), (bottom, outer[3])):
@@ -169,6 +173,23 @@ class _Builder:
                 x0, x1, y0, y1 = left, right, top + first * high, top + last * high
             self.layout.strips.append(Strip(fabric, ((x0, y0), (x1, y0), (x1, y1), (x0, y1))))
 
+    def _add_mitred(self, fabric: str, inner: Box, outer: Box) -> None:
+        """Four strips whose ends slant from the corners outside to those inside."""
+        for side in range(4):
+            start, end = _corner(outer, side), _corner(outer, side + 1)
+            slant = _corner(inner, side + 1), _corner(inner, side)
+            along = 0 if start[1] == end[1] else 1
+            length = abs(end[along] - start[along])
+            many = ceil(length / (self.usable[fabric] - 2 * self.seam))
+            strip = (start, end, *slant)
+            if many > 1:
+                xs, ys = [x for x, _ in strip], [y for _, y in strip]
+                self._keep_whole((min(xs), min(ys), max(xs), max(ys)))
+            low = min(start[along], end[along])
+            bounds = [low + length * Fraction(place, many) for place in range(many + 1)]
+            for near, far in pairwise(bounds):
+                self.layout.strips.append(Strip(fabric, _cut_between(strip, along, near, far)))
+
     def _keep_whole(self, box: Box) -> None:
         self.layout.inner.append(box)
 
@@ -177,6 +198,27 @@ class _Builder:
         layout.blocks = [PlacedBlock(here, a + x, b + y) for here, a, b in layout.blocks]
         layout.strips = [Strip(fabric, tuple((a + x, b + y) for a, b in corners)) for fabric, corners in layout.strips]
         layout.inner = [(a + x, b + y, c + x, d + y) for a, b, c, d in layout.inner]
+
+
+def _corner(box: Box, number: int) -> _Exact:
+    """The corners of a box, clockwise from the upper left."""
+    left, top, right, bottom = box
+    return ((left, top), (right, top), (right, bottom), (left, bottom))[number % 4]
+
+
+def _cut_between(outline: tuple[_Exact, ...], along: int, near: Fraction, far: Fraction) -> tuple[_Exact, ...]:
+    """What lies of a convex outline between two lines across an axis (0: x, 1: y)."""
+    for at, sign in ((near, 1), (far, -1)):
+        kept: list[_Exact] = []
+        for here, there in zip(outline, (*outline[1:], outline[0]), strict=True):
+            inside, inside_there = sign * (here[along] - at), sign * (there[along] - at)
+            if inside >= 0:
+                kept.append(here)
+            if inside * inside_there < 0:
+                share = inside / (inside - inside_there)
+                kept.append((here[0] + share * (there[0] - here[0]), here[1] + share * (there[1] - here[1])))
+        outline = tuple(kept)
+    return outline
 
 
 def _edge_triangles(across: int, down: int) -> Iterator[tuple[tuple[int, int], tuple[int, int], tuple[int, int]]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from fractions import Fraction
+from functools import cached_property
 from hashlib import sha256
 from typing import NamedTuple
 
@@ -19,6 +19,7 @@ from planner.find_joins import Joins, follow, is_on_normal_side
 from planner.press_seams import Pressing, turn_marks
 
 OPEN = "="  # the press mark of a seam whose allowances are pressed apart
+SPUN = {"+": ">", "-": "<"}  # of one that is spun, by its mark at its first end; the same from whichever end one looks
 
 
 class Pile(NamedTuple):
@@ -47,6 +48,7 @@ class Outcome(NamedTuple):
     turn: int
     pairs: int
     is_open: bool = False
+    is_spun: bool = False  # at the seam's first end as `to_a` says, beyond its join the other way
 
 
 class Match(NamedTuple):
@@ -74,6 +76,7 @@ class Chain:
     pairs: int = 0
     outcomes: dict[str, Outcome] = field(default_factory=dict)
     blocks: dict[int, int] = field(default_factory=dict)  # drafted block -> pairs for one copy of it
+    row: int = 0  # of a webbed quilt: the row that is joined here, from 1, and not clipped from the one before
     in_quilt: dict[int, set[int]] = field(default_factory=dict)  # drafted block -> pieces of the top that hold pairs
 
     @property
@@ -126,8 +129,8 @@ def _digest(*content: str) -> str:
 
 
 def _spell(units: Units, points: Iterable[Point]) -> str:
-    scale = units.cuts.blocks.scale
-    return " ".join(f"{Fraction(x, scale)},{Fraction(y, scale)}" for x, y in points)
+    inches = units.cuts.blocks.inches
+    return " ".join(f"{inches(x)},{inches(y)}" for x, y in points)
 
 
 class _Heap:
@@ -190,6 +193,8 @@ class _Heap:
         own = "+" if to_a == is_on_normal_side(self.units, unit.a, unit.seam) else "-"
         if place in self.pressing.is_open[block]:
             own = OPEN
+        elif place in self.pressing.is_spun[block]:
+            own = SPUN[own]
         return "".join(
             own if side < 0 else _flip(sides[side][place]) if flipped else sides[side][place]
             for side, place, flipped in self._sources[number]
@@ -237,6 +242,9 @@ class _Heap:
             if other < unpressed:
                 unpressed, turned = other, True
         name = f"{self.unit_names[seam.unit]}:{unpressed}"
+        row = self._find_row(block, number)
+        if row:
+            name = f"{name}/{row}"
         chain = self.chains.get(name)
         if chain is None:
             lying = []
@@ -246,15 +254,16 @@ class _Heap:
             if turned:
                 lying.reverse()
             matches = self._match(block, number, turned)
-            chain = self.chains[name] = Chain(name, seam.unit, lying[0], lying[1], matches)
+            chain = self.chains[name] = Chain(name, seam.unit, lying[0], lying[1], matches, row=row)
         in_chain = self._turn(seam.unit, marks) if turned else marks
         pile, turn = self._pile(seam.unit, in_chain)
         copies = self.units.cuts.blocks.drafted[block].copies
         assert unit.a is not None
-        to_a = (in_chain[own] == "+") == is_on_normal_side(self.units, unit.a, unit.seam)
+        to_a = (in_chain[own] in "+>") == is_on_normal_side(self.units, unit.a, unit.seam)
         before = chain.outcomes.get(pile)
         pairs = copies + (before.pairs if before else 0)
-        chain.outcomes[pile] = Outcome(to_a, pile, turn, pairs, in_chain[own] == OPEN)
+        mark = in_chain[own]
+        chain.outcomes[pile] = Outcome(to_a, pile, turn, pairs, mark == OPEN, mark in SPUN.values())
         chain.pairs += copies
         chain.blocks[block] = chain.blocks.get(block, 0) + 1
         if self.units.cuts.blocks.drafted[block].is_top:
@@ -263,8 +272,37 @@ class _Heap:
                 inside = self.units.cuts.blocks.top.pieces[piece].block if self.units.cuts.blocks.top else -1
                 chain.in_quilt.setdefault(inside, set()).add(piece)
 
+    def _find_row(self, block: int, number: int) -> int:
+        """Of a webbed quilt the row that a seam joins, from 1; 0 where the seam is not one within a row."""
+        top = self.units.cuts.blocks.top
+        if top is None or top.joining != "webbed" or not self.units.cuts.blocks.drafted[block].is_top:
+            return 0
+        seam = self.units.seams[block][number]
+        (px, py), (qx, qy) = (self.units.place_point(point, seam) for point in self.units.units[seam.unit].seam)
+        if self.units.piece_of[1][number] >= 0 or px != qx:
+            return 0
+        rows, (left, right) = self._spans
+        first, last = min(py, qy), max(py, qy)
+        if not left < px < right:
+            return 0
+        return next((row for row, (start, end) in enumerate(rows, 1) if start <= first and last <= end), 0)
+
+    @cached_property
+    def _spans(self) -> tuple[list[Point], Point]:
+        """Of the blocks of the quilt: where each row begins and ends, and where all of them do, from left to right."""
+        blocks = self.units.cuts.blocks
+        assert blocks.top is not None
+        down, across = set(), set()
+        for piece in blocks.top.pieces:
+            if piece.block >= 0:
+                wide, high = blocks.drafted[piece.block].width, blocks.drafted[piece.block].height
+                wide, high = (high, wide) if piece.turn % 2 else (wide, high)
+                down.add((piece.y, piece.y + high))
+                across |= {piece.x, piece.x + wide}
+        return sorted(down), (min(across), max(across))
+
     def _match(self, block: int, number: int, turned: bool) -> tuple[Match, ...]:
-        seams, to_a = self.units.seams[block], self.pressing.to_a[block]
+        seams = self.units.seams[block]
         is_open = self.pressing.is_open[block]
         unit = self.units.units[seams[number].unit]
         matches = []
@@ -272,7 +310,8 @@ class _Heap:
             first, second = follow(seams, number, join.a), follow(seams, number, join.b)
             if first in is_open or second in is_open:
                 continue
-            a_ahead, b_ahead = to_a[first] == join.a_ahead, to_a[second] == join.b_ahead
+            a_ahead = self.pressing.falls_to_a(block, first, join.a_last) == join.a_ahead
+            b_ahead = self.pressing.falls_to_a(block, second, join.b_last) == join.b_ahead
             if turned:  # the sides change places, and ahead is back
                 at = (unit.width - join.at[0], unit.height - join.at[1])
                 matches.append(Match(at, not b_ahead, not a_ahead))

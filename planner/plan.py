@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from planner.batch_seams import Batches, batch_seams
-from planner.blocks import Blocks, lay_out_blocks
+from planner.blocks import Blocks, Point, lay_out_blocks
 from planner.build_units import Turned, Units, build_units
 from planner.choose_cuts import Choice, choose_cuts
 from planner.cut_list import CutEntry, list_cuts
@@ -19,10 +19,11 @@ from planner.find_cuts import Cuts, Stuck, always, find_cuts
 from planner.find_joins import Joins, find_joins
 from planner.find_kept import Kept, find_kept
 from planner.fit_ruler import OffRuler, find_off_ruler
-from planner.measure import Root, Ruler, spell_number, square_root
+from planner.measure import Root, Ruler, spell_exact
 from planner.name_piles import Piles, name_piles, name_units
 from planner.press_seams import Pressing, Sewn, press_seams
 from planner.project import Project
+from planner.surd import to_length
 from planner.tally import NOTHING_MADE, Made
 from planner.tell_pressing import PressWords
 from planner.turn_blocks import Turning, turn_blocks
@@ -71,17 +72,26 @@ class Plan:
         return Handled(passes, kinds, handling.trip * passes + handling.pile * kinds, self.choice.at_least)
 
     @property
+    def least_clashes(self) -> int:
+        """The fewest joins without a hold that are proven necessary."""
+        return self.pressing.clashes if self.turning.is_proven else 0
+
+    @property
+    def least_versions(self) -> int:
+        """The fewest kinds pressed two ways that are proven necessary where as few joins clash."""
+        is_proven = self.turning.is_proven and self.least_clashes == self.pressing.clashes
+        return self.pressing.two_ways if is_proven else 0
+
+    @property
     def quilt_size(self) -> tuple[Fraction | Root, Fraction | Root]:
         """Width and height of the finished quilt as one looks at it. ValueError where there is none."""
-        if self.blocks.top is None:
-            raise ValueError("this project has no quilt")
-        quilt = self.blocks.drafted[-1]
-        if not self.blocks.top.on_point:
-            return self.blocks.inches(quilt.width), self.blocks.inches(quilt.height)
-        corners = [corner for patch in quilt.patches for corner in patch.outline]
-        across, down = [x - y for x, y in corners], [x + y for x, y in corners]
-        wide, high = (self.blocks.inches(max(values) - min(values)) for values in (across, down))
-        return square_root(wide * wide / 2), square_root(high * high / 2)
+        wide, high = self.blocks.quilt_size
+        return to_length(wide), to_length(high)
+
+    def block_size(self, block: int) -> tuple[Fraction | Root, Fraction | Root]:
+        """Width and height of a drafted block, finished, in its own frame."""
+        drafted = self.blocks.drafted[block]
+        return to_length(self.blocks.inches(drafted.width)), to_length(self.blocks.inches(drafted.height))
 
     @cached_property
     def press_words(self) -> PressWords:
@@ -139,22 +149,46 @@ def _join_best(project: Project, blocks: Blocks, keep_going: Callable[[], bool])
         return best
     in_rows = replace(blocks, top=replace(blocks.top, joining="rows"))
     rows = _join(project, in_rows, keep_going)
-    if isinstance(rows, tuple) or _count_minutes(project, rows) > _count_minutes(project, best):
+    if isinstance(rows, tuple) or _weigh(project, rows) > _weigh(project, best):
         return best
     return min(best, rows, key=lambda way: judge_pressing(project, way.units, keep_going))
 
 
-def _count_minutes(project: Project, way: _Joined) -> Fraction:
-    batches = batch_seams(way.units)
-    return project.handling.trip * batches.passes + project.handling.pile * len(batches.batches)
+def _weigh(project: Project, way: _Joined) -> tuple[Fraction | int, ...]:
+    """The minutes; where the maker says how many passes, first the kinds."""
+    batches, handling = batch_seams(way.units), project.handling
+    kinds = len(batches.batches)
+    minutes = handling.trip * batches.passes + handling.pile * kinds
+    return (minutes,) if handling.passes is None else (kinds, minutes)
 
 
-def _join(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _Joined | tuple[Fault, ...]:
+class Cut(NamedTuple):
+    """What is sewn, before any block of a quilt is turned."""
+
+    cuts: Cuts
+    choice: Choice
+    units: Units
+
+
+def cut_blocks(project: Project, blocks: Blocks, keep_going: Callable[[], bool] = always) -> Cut | tuple[Fault, ...]:
+    """The best trees of these blocks, joined as `blocks` says; or why there are none."""
     cuts = find_cuts(blocks, keep_going)
     if cuts.stuck:
         return tuple(dict.fromkeys(_tell_stuck(stuck, blocks) for stuck in cuts.stuck))
     choice = choose_cuts(cuts, project.handling, keep_going)
-    units = build_units(cuts, choice)
+    most = project.handling.passes
+    if most is not None and most < choice.fewest_passes:
+        least = choice.fewest_passes
+        words = f"at least {least} passes are needed; write {least} or more, or leave it out"
+        return (Fault(project.handling.passes_line, "handling, passes", words),)
+    return Cut(cuts, choice, build_units(cuts, choice))
+
+
+def _join(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _Joined | tuple[Fault, ...]:
+    cut = cut_blocks(project, blocks, keep_going)
+    if not isinstance(cut, Cut):
+        return cut
+    cuts, choice, units = cut
     kept, faults = find_kept(project, units)
     if faults:
         return faults
@@ -187,7 +221,7 @@ def _find_sewn(names: tuple[str, ...], made: Made) -> tuple[Sewn, ...]:
 
 def _tell_stuck(stuck: Stuck, blocks: Blocks) -> Fault:
     """Says where the straight order ends, and what kind of seam the block needs there."""
-    left, top, right, bottom = (spell_number(blocks.inches(units)) for units in stuck.box)
+    left, top, right, bottom = (spell_exact(to_length(blocks.inches(units))) for units in stuck.box)
     fabrics = ", ".join(dict.fromkeys(patch.fabric for patch in stuck.patches))
     where = f"the {len(stuck.patches)} patches ({fabrics}) between {left}, {top} and {right}, {bottom}"
     if stuck.for_parts:
@@ -214,7 +248,7 @@ def _has_inner_corner(stuck: Stuck) -> bool:
 
 def _has_star_point(stuck: Stuck) -> bool:
     """Whether at some inner point three or more patches meet by their corners and no seam runs straight through."""
-    corners: dict[tuple[int, int], list[tuple[tuple[int, int], tuple[int, int]]]] = {}
+    corners: dict[Point, list[tuple[Point, Point]]] = {}
     for patch in stuck.patches:
         outline = patch.outline
         for number, (x, y) in enumerate(outline):
@@ -232,5 +266,5 @@ def _has_star_point(stuck: Stuck) -> bool:
     return False
 
 
-def _is_same_way(first: tuple[int, int], second: tuple[int, int]) -> bool:
+def _is_same_way(first: Point, second: Point) -> bool:
     return first[0] * second[1] == first[1] * second[0] and first[0] * second[0] + first[1] * second[1] > 0

@@ -9,11 +9,13 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import pairwise
 
 from planner.blocks import Point
 from planner.find_joins import joins_of_block
 from planner.measure import spell_exact, spell_number
 from planner.plan import Plan
+from planner.surd import Grid, to_length
 
 
 def write_plan(plan: Plan) -> str:
@@ -47,7 +49,7 @@ class _Writer:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self.words = plan.press_words
-        self._spelled: dict[int, str] = {}
+        self._spelled: dict[Grid, str] = {}
         # Each copy of each block, the quilt last: which draft, and the numbers its first patch and first seam get
         self.copies: list[tuple[int, int, int]] = []
         self.loose = sum(count for drafted, count in plan.blocks.made if not plan.blocks.drafted[drafted].is_top)
@@ -58,9 +60,9 @@ class _Writer:
                 patch += len(plan.blocks.drafted[drafted].patches)
                 seam += len(plan.units.seams[drafted])
 
-    def _spell(self, units: int) -> str:
+    def _spell(self, units: Grid) -> str:
         if units not in self._spelled:
-            self._spelled[units] = spell_number(Fraction(units, self.plan.blocks.scale))
+            self._spelled[units] = spell_exact(to_length(self.plan.blocks.inches(units)))
         return self._spelled[units]
 
     def _point(self, point: Point) -> str:
@@ -140,7 +142,16 @@ class _Writer:
                 if self.words.is_open(block, number):
                     press = "open"
                 why = _dump(self.words.why(block, number))
-                lines.append(f'"from": {start}, "to": {end}, "press": "{press}", "why": {why}}}')
+                if number in self.plan.pressing.is_spun[block]:
+                    (join,) = self.plan.joins.joins[seam.unit]
+                    why += f', "spin": {self._point(units.place_point(join.at, seam))}'
+                set_in = ""
+                if units.units[seam.unit].legs:
+                    way = [self._point(units.place_point(p, seam)) for p in units.units[seam.unit].legs]
+                    start, end = way[0], way[-1]
+                    legs = ", ".join(f"[{p}, {q}]" for p, q in pairwise(way))
+                    set_in = f'"set_in": true, "legs": [{legs}], '
+                lines.append(f'"from": {start}, "to": {end}, {set_in}"press": "{press}", "why": {why}}}')
             texts.append(lines)
         for number, (drafted, first_patch, first_seam) in enumerate(self.copies, 1):
             owners = self._owners(number, drafted, of_seams=True)
@@ -178,7 +189,7 @@ class _Writer:
                 "pass": batch.pass_number,
                 "seams": of_kind[batch.kind],
                 "unit": self.plan.words.name(batch.units[0]),
-                "unfinished": [spell_number(side) for side in self.plan.words.unfinished(batch.units[0])],
+                "unfinished": [spell_exact(side) for side in self.plan.words.unfinished(batch.units[0])],
             }
 
     def cut(self) -> Iterator[dict[str, object]]:
@@ -195,7 +206,6 @@ class _Writer:
 
     def proof(self) -> dict[str, object]:
         handled, pressing = self.plan.handled, self.plan.pressing
-        is_proven = self.plan.turning.is_proven
         return {
             "handling": {
                 "passes": handled.passes,
@@ -203,6 +213,6 @@ class _Writer:
                 "minutes": spell_number(handled.minutes),
                 "at_least": spell_number(handled.at_least),
             },
-            "clashes": {"count": pressing.clashes, "at_least": pressing.clashes if is_proven else 0},
-            "versions": {"count": pressing.two_ways, "at_least": pressing.two_ways if is_proven else 0},
+            "clashes": {"count": pressing.clashes, "at_least": self.plan.least_clashes},
+            "versions": {"count": pressing.two_ways, "at_least": self.plan.least_versions},
         }

@@ -26,6 +26,8 @@ from planner.find_joins import Join, Joins, follow, is_on_normal_side, joins_of_
 from planner.find_kept import Kept
 from planner.least_cost import LeastCost, Literal
 from planner.project import WEIGHTS, Fabric, Wish
+from planner.spin_seams import find_centres
+from planner.surd import Grid, size_of
 from planner.tie_bits import Ties
 
 
@@ -33,7 +35,7 @@ class Sewn(NamedTuple):
     """So many of a unit are sewn already and still there; 0 where its step was begun and all is gone.
 
     `marks` say for each of `Unit.seams` on which side of its normal the allowances lie: `+` on the normal's, `-` on the
-    other, `=` on both, `.` not pressed yet.
+    other, `=` on both; `>` and `<` where it is spun: at its first end on the normal's, or not; `.` not pressed yet.
     """
 
     unit: int
@@ -63,6 +65,11 @@ class Pressing:
     second: int
     leanings: tuple[Leaning, ...]  # of each unit
     is_open: tuple[frozenset[int], ...] = ()  # of each block the seams that are pressed open
+    is_spun: tuple[frozenset[int], ...] = ()  # those that are spun: `to_a` holds at the first end, beyond the join not
+
+    def falls_to_a(self, block: int, number: int, at_last: bool) -> bool:
+        """Whether a seam's allowances fall to its side a at its first end, or at its second."""
+        return self.to_a[block][number] ^ (at_last and number in self.is_spun[block])
 
 
 def press_seams(
@@ -127,11 +134,12 @@ def _lean(units: Units, joins: Joins, fabrics: dict[str, Fabric]) -> tuple[Leani
         dx, dy = qx - px, qy - py
         weights, values = [], []
         for side in (unit.a, unit.b):
-            weight = value = 0
+            weight: Grid = 0
+            value: Grid = 0
             for placed in units.place_patches(side):
                 along = [x * dx + y * dy for x, y in units.cuts.outline(placed) if (x - px) * dy == (y - py) * dx]
                 if len(along) == 2:
-                    length = abs(along[1] - along[0])
+                    length = size_of(along[1] - along[0])
                     fabric = fabrics[units.cuts.shapes[placed[2]].fabric]
                     weight += length * WEIGHTS.index(fabric.weight)
                     value += length * fabric.value
@@ -201,9 +209,16 @@ class _Problem:
         # Seams are bits, numbered through all blocks: do the allowances fall to the seam's side a?
         self.first = list(accumulate((len(seams) for seams in units.seams), initial=0))
         self.to_a: list[list[Literal]] = []
+        self.centres = find_centres(units, joins)
+        # Where seams may be spun, those that can be have a second bit, for their second end
+        self.last_bit: dict[int, int] = {}
+        self.at_last: dict[int, Literal] = {}
+        self.spun: dict[int, Literal] = {}  # by kind
 
     def solve(self, prefer: tuple[Wish, ...], sewn: Sequence[Sewn]) -> Pressing | None:
-        ties = Ties(self.first[-1] + 1)
+        if "spin" in prefer:
+            self._number_last_ends()
+        ties = Ties(self.first[-1] + 1 + len(self.last_bit))
         if self.is_tied and not (self._tie_kept(ties) and self._tie_joins(ties)):
             return None
         one_way = ties.copy()
@@ -214,6 +229,7 @@ class _Problem:
         if self.is_tied and self._tie_blocks(alike):
             ties = alike
         self._name_bits(ties)
+        self._let_spin()
         if sewn:
             begun, there = self._use_sewn(sewn)
             # First that every step that was begun goes on, then that every unit that lies there is used
@@ -237,7 +253,56 @@ class _Problem:
             frozenset(number for number in range(len(seams)) if self._is_open(block, number))
             for block, seams in enumerate(self.units.seams)
         ]
-        return Pressing(tuple(to_a), clashes, two_ways, second, self.leanings, tuple(is_open))
+        is_spun = [
+            frozenset(number for number, seam in enumerate(seams) if self._is_spun(block, number))
+            for block, seams in enumerate(self.units.seams)
+        ]
+        return Pressing(tuple(to_a), clashes, two_ways, second, self.leanings, tuple(is_open), tuple(is_spun))
+
+    def _number_last_ends(self) -> None:
+        bit = self.first[-1]
+        for block, number, seam in self._seams():
+            if seam.unit in self.centres and (block, number) not in self.kept:
+                bit += 1
+                self.last_bit[self.first[block] + number] = bit
+
+    def _is_spun(self, block: int, number: int) -> bool:
+        kind = self.units.units[self.units.seams[block][number].unit].kind
+        return kind in self.spun and self.cost.is_true(self.spun[kind])
+
+    def _end_bit(self, block: int, number: int, is_last: bool) -> int:
+        bit = self.first[block] + number
+        return self.last_bit.get(bit, bit) if is_last else bit
+
+    def _end(self, block: int, number: int, is_last: bool) -> Literal:
+        """That a seam's allowances fall to its side a at its first end, or at its second."""
+        return (is_last and self.at_last.get(self.first[block] + number)) or self.to_a[block][number]
+
+    def _let_spin(self) -> None:
+        """Say what it takes to spin a kind: at every centre the crossing seams nest, and the two halves run round."""
+        for block, number, seam in self._seams():
+            if self.first[block] + number not in self.last_bit:
+                continue
+            join = self.centres[seam.unit]
+            spun = self._spun_literal(self.units.units[seam.unit].kind)
+            start, end = self._end(block, number, False), self._end(block, number, True)
+            seams = self.units.seams[block]
+            a = self._end(block, follow(seams, number, join.a), join.a_last)
+            b = self._end(block, follow(seams, number, join.b), join.b_last)
+            a, b = (a if join.a_ahead else -a), (b if join.b_ahead else -b)
+            self._equal(start, end, unless=spun)
+            self._equal(a, -b, unless=-spun)
+            self._equal(start, a, unless=-spun)
+            self._equal(end, -a, unless=-spun)
+
+    def _spun_literal(self, kind: int) -> Literal:
+        if kind not in self.spun:
+            self.spun[kind] = self.cost.variable()
+        return self.spun[kind]
+
+    def _equal(self, first: Literal, second: Literal, unless: Literal) -> None:
+        self.cost.need(unless, -first, second)
+        self.cost.need(unless, first, -second)
 
     def _is_open(self, block: int, number: int) -> bool:
         return self.kept.get((block, number), True) is None
@@ -255,10 +320,15 @@ class _Problem:
         """Tie equal blocks, in the quilt and loose, so that they are pressed alike; False where they cannot all be."""
         first_of: dict[int, tuple[int, int]] = {}
         return all(
-            ties.tie(self.first[block] + start + number, self.first[other] + other_start + number, False)
+            ties.tie(
+                self._end_bit(block, start + number, is_last),
+                self._end_bit(other, other_start + number, is_last),
+                False,
+            )
             for block, start, many, unit in self._whole_blocks()
             for other, other_start in (first_of.setdefault(unit, (block, start)),)
             for number in range(many)
+            for is_last in ((False, True) if self.last_bit else (False,))
         )
 
     def _only_in_quilt(self) -> Iterator[tuple[int, int]]:
@@ -295,7 +365,11 @@ class _Problem:
     def _tie_joins(self, ties: Ties) -> bool:
         """Tie the seams of every join so that it nests; False where they cannot all."""
         return all(
-            ties.tie(self.first[block] + first, self.first[block] + second, join.a_ahead == join.b_ahead)
+            ties.tie(
+                self._end_bit(block, first, join.a_last),
+                self._end_bit(block, second, join.b_last),
+                join.a_ahead == join.b_ahead,
+            )
             for block in range(len(self.units.seams))
             for _, join, first, second in self._joins(block)
         )
@@ -323,6 +397,11 @@ class _Problem:
                     variable[bit] = self.cost.variable()
                 literals.append(-variable[bit] if opposite else variable[bit])
             self.to_a.append(literals)
+        for first, last in self.last_bit.items():
+            bit, opposite = ties.find(last)
+            if bit not in variable:
+                variable[bit] = self.cost.variable()
+            self.at_last[first] = -variable[bit] if opposite else variable[bit]
         for (block, number), to_a in self.kept.items():
             if to_a is not None:
                 self.cost.need(self.to_a[block][number] if to_a else -self.to_a[block][number])
@@ -353,8 +432,8 @@ class _Problem:
     def _nest(self) -> Iterator[tuple[Literal, int]]:
         for block in range(len(self.units.seams)):
             for _, join, first, second in self._joins(block):
-                ahead = self.to_a[block][first] if join.a_ahead else -self.to_a[block][first]
-                other = self.to_a[block][second] if join.b_ahead else -self.to_a[block][second]
+                ahead, other = self._end(block, first, join.a_last), self._end(block, second, join.b_last)
+                ahead, other = (ahead if join.a_ahead else -ahead), (other if join.b_ahead else -other)
                 nests = self.cost.variable()
                 self.cost.need(-nests, ahead, other)
                 self.cost.need(-nests, -ahead, -other)
@@ -382,6 +461,9 @@ class _Problem:
         if wish == "needle":
             yield from self._wish_needle()
             return
+        if wish == "spin":
+            yield from self._wish_spin()
+            return
         for block, number, seam in self._seams():
             leaning = self.leanings[seam.unit]
             if wish == "light-weight":
@@ -394,7 +476,23 @@ class _Problem:
                 lean = lean_outward(self.units, block, seam)
             if lean is not None:
                 literal = self.to_a[block][number]
-                yield (literal if lean else -literal), self.copies[block]
+                literal = literal if lean else -literal
+                last = self.at_last.get(self.first[block] + number)
+                if last is not None:  # one that is spun falls only half as wished
+                    both = self.cost.variable()
+                    self.cost.need(-both, literal)
+                    self.cost.need(-both, last if lean else -last)
+                    literal = both
+                yield literal, self.copies[block]
+
+    def _wish_spin(self) -> Iterator[tuple[Literal, int]]:
+        weight: dict[int, int] = {}
+        for block, _, seam in self._seams():
+            kind = self.units.units[seam.unit].kind
+            if kind in self.spun:
+                weight[kind] = weight.get(kind, 0) + self.copies[block]
+        for kind, many in weight.items():
+            yield self.spun[kind], many
 
     def _wish_needle(self) -> Iterator[tuple[Literal, int]]:
         for block in range(len(self.units.seams)):
@@ -403,8 +501,10 @@ class _Problem:
                 unit = self.units.units[self.units.seams[block][number].unit]
                 feed = self.feeds[self.units.seams[block][number].unit]
                 assert feed is not None
-                on_top, ahead = (first, join.a_ahead) if feed.a_on_top else (second, join.b_ahead)
-                literal = self.to_a[block][on_top]
+                on_top, ahead, is_last = (
+                    (first, join.a_ahead, join.a_last) if feed.a_on_top else (second, join.b_ahead, join.b_last)
+                )
+                literal = self._end(block, on_top, is_last)
                 if number not in granted:
                     granted[number] = self.cost.variable()
                 self.cost.need(-granted[number], literal if _needle(ahead, feed, unit.seam) else -literal)
@@ -441,9 +541,9 @@ class _Problem:
         options = []
         for view in views:
             wanted = [
-                self.to_a[block][number] if (mark == "+") == ridge.a_on_normal else -self.to_a[block][number]
+                literal
                 for ridge, number, mark in zip(own, numbers, view, strict=True)
-                if mark in "+-"
+                for literal in self._wanted(block, number, mark, ridge.a_on_normal)
             ]
             option = self.cost.variable()
             for literal in wanted:
@@ -454,6 +554,18 @@ class _Problem:
         either = self.cost.variable()
         self.cost.need(-either, *options)
         return either
+
+    def _wanted(self, block: int, number: int, mark: str, a_on_normal: bool) -> Iterator[Literal]:
+        """What must hold so that a seam is pressed as its mark says."""
+        to_a = self.to_a[block][number]
+        if mark in "+><-":
+            yield to_a if (mark in "+>") == a_on_normal else -to_a
+        if self.first[block] + number in self.last_bit:
+            spun = self._spun_literal(self.units.units[self.units.seams[block][number].unit].kind)
+            yield spun if mark in "><" else -spun
+        elif mark in "><":
+            yield -to_a
+            yield to_a  # it can't be spun now
 
     def _at_least(self, matches: list[tuple[Literal, int]], bound: int) -> Literal:
         """A literal that can hold only where the matches that hold weigh `bound` or more (a decision diagram)."""

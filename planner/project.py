@@ -198,12 +198,13 @@ class Keep:
 
 @dataclass(frozen=True, slots=True)
 class Handling:
-    """Minutes: for one trip to the iron, and for setting up the piles of one kind of unit; and how many passes the
-    maker wants (None: as many as take the least time)."""
+    """Minutes: for one trip to the iron, and for setting up the piles of one kind of unit; and in how many passes at
+    most the maker wants the fewest kinds (None: as many as take the least time), with the line that says so."""
 
     trip: Fraction = Fraction(3)
     pile: Fraction = Fraction(2)
     passes: int | None = None
+    passes_line: int = 1
 
 
 @dataclass(frozen=True, slots=True)

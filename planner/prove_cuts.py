@@ -17,6 +17,7 @@ from math import gcd
 from planner.blocks import Point
 from planner.find_cuts import Cuts, Placed, Seat, always, seat_within, turn_placed, turn_point
 from planner.least_cost import LeastCost, Literal, OutOfBudget
+from planner.surd import Grid
 
 MOST_CONFLICTS = 25_000
 FEW_CONFLICTS = 6_000  # where the bound for any number of passes was too hard already
@@ -67,6 +68,7 @@ class Graph:
                 for place in range(len(regions[number].cuts))
             )
         self.fewest_passes = max((self.fewest_levels[root] for root in self.roots), default=0)
+        self.most_passes = self._count_most_passes()
         alike: dict[tuple[Placed, ...], list[int]] = {}
         for number in self.order:
             alike.setdefault(regions[number].patches, []).append(number)
@@ -82,6 +84,14 @@ class Graph:
         """The sides of a cut that are units themselves."""
         cut = self.cuts.regions[number].cuts[place]
         return [seat.region for seat in (cut.left, cut.right) if len(self.cuts.regions[seat.region].patches) > 1]
+
+    def _count_most_passes(self) -> int:
+        """So many passes are enough for every tree."""
+        most: dict[int, int] = {}
+        for number in self.order:
+            sides = {side for place in range(len(self.cuts.regions[number].cuts)) for side in self.sides(number, place)}
+            most[number] = 1 + max((most[side] for side in sides), default=0)
+        return max((most[root] for root in self.roots), default=0)
 
     def _is_half_turned(self, number: int) -> bool:
         region = self.cuts.regions[number]
@@ -112,7 +122,7 @@ class Graph:
                             size = regions[middle.region].size
                             yield [(number, place), (far.region, inner)], middle.region if size > 1 else None
 
-    def _is_centred(self, seat: Seat, width: int, height: int) -> bool:
+    def _is_centred(self, seat: Seat, width: Grid, height: Grid) -> bool:
         region = self.cuts.regions[seat.region]
         wide, high = (region.width, region.height) if seat.turn % 2 == 0 else (region.height, region.width)
         return 2 * seat.x + wide == width and 2 * seat.y + high == height
@@ -123,7 +133,7 @@ class Graph:
         return x + seat.x, y + seat.y
 
     @staticmethod
-    def _half_turn(width: int, height: int, ends: tuple[Point, Point]) -> tuple[Point, Point]:
+    def _half_turn(width: Grid, height: Grid, ends: tuple[Point, Point]) -> tuple[Point, Point]:
         p, q = sorted((width - x, height - y) for x, y in ends)
         return p, q
 

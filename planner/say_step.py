@@ -10,7 +10,7 @@ from typing import NamedTuple
 from planner.blocks import Point
 from planner.build_units import Side
 from planner.cut_list import CutEntry
-from planner.cut_sizes import Piece
+from planner.cut_sizes import Length, Piece, lengthen, measure_side
 from planner.feed_units import count_eighths
 from planner.find_cuts import turn_vector
 from planner.find_joins import is_on_normal_side
@@ -32,6 +32,7 @@ from planner.sheet import (
     feed_turn,
     pins_of,
 )
+from planner.surd import Grid, approach, size_of
 
 COUNTED = {
     "machine": ("check", "checks"),
@@ -93,15 +94,15 @@ class Speaker:
     def to_cut(self, size: Fraction) -> str:
         return self.ruler.to_cut(size).words
 
-    def sides(self, sizes: tuple[Fraction, Fraction]) -> str:
+    def sides(self, sizes: tuple[Length, Length]) -> str:
         """Two sides to measure: `3 1/2 x 6 1/2`."""
         return self.ruler.sides(self.ruler.to_measure(sizes[0]), self.ruler.to_measure(sizes[1]))
 
     def measure_of(self, number: int) -> str:
         """What a unit must measure after pressing."""
         piece = self.plan.words.piece(number)
-        if self.plan.words.is_rectangle(number) or piece.shape in ("square", "rectangle"):
-            return self.sides(piece.cut)
+        if piece.shape in ("square", "rectangle"):
+            return self.sides(self.plan.words.unfinished(number))
         if piece.shape == "half-square triangle":
             return f"{self.ruler.to_measure(piece.cut[0]).words}{self.ruler.ending} along each short side"
         if piece.shape == "quarter-square triangle":
@@ -316,23 +317,47 @@ class Speaker:
         low, high = self.letter(under.pile), self.letter(top.pile)
         both = f"two {high}" if low == high else f"{high} on {low}"
         page = f"turn {high} over onto {low}" if low != high else "turn it over onto the left one"
-        does = [
-            f"Left {low}{self._mark(under, eighths)}, right {high}{self._mark(top, eighths)}: {page}, like a page",
-            f"Right sides together; sew {self._edge(chain, low, high)}, upper end first",
-        ]
-        does += self._end_words(chain, low, high)
+        does = [f"Left {low}{self._mark(under, eighths)}, right {high}{self._mark(top, eighths)}: {page}, like a page"]
+        if self.plan.units.units[chain.unit].legs:
+            does += self._set_in_words()
+        else:
+            does.append(f"Right sides together; sew {self._edge(chain, low, high)}, upper end first")
+            does += self._end_words(chain, low, high)
+        if chain.row:
+            does.append(self._web_words(chain))
         does.append(self._pin_words(chain))
         does += self._match_words(chain, high, low)
         if feed.bias_a or feed.bias_b:
             which = "The lower edge is" if feed.bias_a != feed.bias_b else "Both edges are"
             does.append(f"{which} on the bias: do not pull")
-        does.append("A scrap first and last; a few stitches between pairs")
+        if not self.plan.units.units[chain.unit].legs and not chain.row:
+            does.append("A scrap first and last; a few stitches between pairs")
         piles = " or ".join(self.letter(outcome.pile) for outcome in chain.outcomes.values())
         why = [f"Becomes {piles}, {self.plan.words.name(chain.unit)}; for {self.used_in(chain)}"]
         return StepWords("SEW", both, tuple(does), tuple(why))
 
+    def _web_words(self, chain: Chain) -> str:
+        """That the threads between the rows of a webbed quilt stay."""
+        after = f"right after row {chain.row - 1}" if chain.row > 1 else "the first one"
+        return f"Row {chain.row} of the quilt: feed it {after} and do not clip: the threads hold the rows in order"
+
+    def _set_in_words(self) -> list[str]:
+        """How a border strip with slanting ends is set in, one at a time."""
+        seam = self.ruler.exact(self.plan.project.seam)
+        return [
+            f"Right sides together; sew the inside edge, upper end first: begin {seam} from the one inner corner, stop "
+            f"{seam} from the other, a backstitch at each",
+            f"Then each corner: fold so that the two slanting ends meet, and sew from the inner corner out to the edge; "
+            f"begin at the stitch {seam} inside, catch no allowance",
+        ]
+
     def _end_words(self, chain: Chain, low: str, high: str) -> list[str]:
         """Where the raw edges are not even at an end, because the two meet the border askew: what stands out there."""
+        if self.plan.words.has_inner_corner(chain.unit):
+            seam = self.ruler.exact(self.plan.project.seam)
+            return [
+                f"Begin and stop {seam} from the ends of the shorter edge, a backstitch at each: corners come later"
+            ]
         out: dict[str, list[str]] = {}
         even = []
         for end, (under, top) in zip(("upper", "lower"), self._reach_of_ends(chain), strict=True):
@@ -398,18 +423,22 @@ class Speaker:
         return unit.period != 1 and not is_plain
 
     def _edge(self, chain: Chain, low: str, high: str) -> str:
-        """The edges that are sewn together: by their length where both are upright rectangles, else by their looks."""
+        """The edges that are sewn together: by their length where both are rectangles, else by their looks."""
         unit = self.plan.units.units[chain.unit]
         assert unit.a is not None
         assert unit.b is not None
         (px, py), (qx, qy) = unit.seam
-        if self.plan.words.is_rectangle(unit.a.unit) and self.plan.words.is_rectangle(unit.b.unit):
-            along = self.plan.blocks.inches(max(abs(qx - px), abs(qy - py))) + 2 * self.plan.project.seam
+        if self._is_box(unit.a.unit) and self._is_box(unit.b.unit):
+            finished = measure_side(*(self.plan.blocks.inches(way) for way in (qx - px, qy - py)))
+            along = lengthen(finished, 2 * self.plan.project.seam)
             return f"the {self.ruler.to_measure(along).words}{self.ruler.ending} edge"
         under, top = self._looks_of_edges(chain)
         if under == top:
             return f"{under}s" if under.startswith("the ") else "the edges between them"
         return f"{top} of {high} to {under} of {low}"
+
+    def _is_box(self, number: int) -> bool:
+        return self.plan.words.is_rectangle(number) or self.plan.words.piece(number).shape in ("square", "rectangle")
 
     def _looks_of_edges(self, chain: Chain) -> tuple[str, str]:
         """The edge to sew as it looks on the unit underneath and on the one on top."""
@@ -498,7 +527,11 @@ class Speaker:
 
     def toward(self, chain: Chain, outcome: Outcome) -> str:
         """Where the allowances go, in words: `toward the navy`, or `toward C` where fabrics do not tell the sides
-        apart, or by how the two lay under the needle where they come from one pile."""
+        apart, or by how the two lay under the needle where they come from one pile; `open`, or `spun`."""
+        if outcome.is_open:
+            return "open"
+        if outcome.is_spun:
+            return "spun"
         a, b = (self._along(chain, side) for side in (True, False))
         to, other = (a, b) if outcome.to_a else (b, a)
         if len(to) == 1 and not to & other:
@@ -508,13 +541,17 @@ class Speaker:
             assert away is not None
             at_seam = " at the seam" if fabric in self.plan.words.fabrics(away.unit) else ""
             return f"toward the {fabric}{at_seam}"
-        sides = (chain.a.pile, chain.b.pile) if outcome.to_a else (chain.b.pile, chain.a.pile)
-        if sides[0] != sides[1]:
-            return f"toward {self.letter(sides[0])}"
-        if self._is_even(chain):
+        if chain.a.pile == chain.b.pile and self._is_even(chain):
             return "to either side, all alike"
-        on_top = feed_of(self.plan, chain.unit).a_on_top == outcome.to_a
-        return f"toward the {self.letter(sides[0])} that lay {'on top' if on_top else 'underneath'}"
+        return f"toward {self._side_words(chain, outcome.to_a)}"
+
+    def _side_words(self, chain: Chain, is_a: bool) -> str:
+        """A side of a seam by its pile, or by how the two lay under the needle where they come from one pile."""
+        pile, other = (chain.a.pile, chain.b.pile) if is_a else (chain.b.pile, chain.a.pile)
+        if pile != other:
+            return self.letter(pile)
+        on_top = feed_of(self.plan, chain.unit).a_on_top == is_a
+        return f"the {self.letter(pile)} that lay {'on top' if on_top else 'underneath'}"
 
     def _is_even(self, chain: Chain) -> bool:
         """Whether a half turn carries the unit onto itself, its other seams' press directions too."""
@@ -551,6 +588,10 @@ class Speaker:
         letter = self.letter(outcome.pile)
         toward = self.toward(chain, outcome)
         does = [f"Set the seam flat, then fold the unit open: allowances {toward}"]
+        if outcome.is_open:
+            does = ["Set the seam flat, then press its two allowances apart, one to each side"]
+        elif outcome.is_spun:
+            does = self._spin_words(chain, outcome)
         for other in chain.outcomes.values():
             if other.pile != outcome.pile:
                 does.append(
@@ -558,12 +599,38 @@ class Speaker:
                     f"{self.toward(chain, other)} and are pile {self.letter(other.pile)}"
                 )
         _, way = self.arrow(chain, outcome)
-        does.append(f"Pin slip {letter} on, its mark up where these allowances fall {way}")
+        falls = f"these allowances fall {way}"
+        if outcome.is_open:
+            falls = f"{self._side_words(chain, outcome.to_a)} lies {way}"
+        elif outcome.is_spun:
+            falls = f"the allowances of the {self._end_word(chain, outcome)} half fall {way}"
+        does.append(f"Pin slip {letter} on, its mark up where {falls}")
         does.append("From the back, then from the front; lift the iron, do not slide it")
         why = _begin_large(self._why(chain, outcome))
-        if self._is_even(chain):
+        if self._is_even(chain) and not outcome.is_open:
             why = "Either way will do: half a turn makes them alike"
         return StepWords("PRESS", f"{letter} {toward}", tuple(does), (why, "Hot: mind your fingers and the cord"))
+
+    def _spin_words(self, chain: Chain, outcome: Outcome) -> list[str]:
+        """How the four allowances of a centre are laid round its point."""
+        unit = self.plan.units.units[chain.unit]
+        assert unit.a is not None
+        # On the normal's side at the first end: round the point that is clockwise as one sees it from the back
+        on_normal = is_on_normal_side(self.plan.units, unit.a, unit.seam) == outcome.to_a
+        way = "clockwise" if on_normal else "counterclockwise"
+        return [
+            "Fold the unit open. At the crossing take out the few stitches of the short seams that lie in this seam's "
+            "allowance, 2 or 3 on each side, no deeper",
+            f"From the back lay all four allowances round the point, {way}, and press the middle flat",
+        ]
+
+    def _end_word(self, chain: Chain, outcome: Outcome) -> str:
+        """Where the first end of a chain's seam lies in its pile: `left`, `upper`, `lower right`."""
+        (px, py), (qx, qy) = self.plan.units.units[chain.unit].seam
+        x, y = turn_vector((px - qx, py - qy), -outcome.turn % 4)
+        words = ["upper" if y < 0 else "lower"] if y else []
+        words += ["left" if x < 0 else "right"] if x else []
+        return " ".join(words)
 
     def _why(self, chain: Chain, outcome: Outcome) -> str:
         for block, seams in enumerate(self.plan.units.seams):
@@ -595,8 +662,8 @@ class Speaker:
     def _say_square_up(self, work: BlockWork) -> StepWords:
         block = self.plan.blocks.drafted[work.block]
         seam = self.plan.project.seam
-        finished = (self.plan.blocks.inches(block.width), self.plan.blocks.inches(block.height))
-        size = self.sides((finished[0] + 2 * seam, finished[1] + 2 * seam))
+        finished = self.plan.quilt_size if block.is_top else self.plan.block_size(work.block)
+        size = self.sides((lengthen(finished[0], 2 * seam), lengthen(finished[1], 2 * seam)))
         return StepWords(
             "SQUARE UP",
             f"{block.title} to {size}",
@@ -621,13 +688,15 @@ def find_reach(outline: tuple[Point, ...], end: Point, other: Point) -> Fraction
     neighbour = before if after == other else after
     border = (neighbour[0] - end[0], neighbour[1] - end[1])
     dot = along[0] * border[0] + along[1] * border[1]
-    cross = abs(along[0] * border[1] - along[1] * border[0])
-    lengths = square_root(Fraction(_distance((0, 0), along) * _distance((0, 0), border)))
+    if dot == 0:
+        return Fraction(1)
+    cross = approach(size_of(along[0] * border[1] - along[1] * border[0]))
+    lengths = square_root(Fraction(approach(_distance((0, 0), along) * _distance((0, 0), border))))
     both = lengths.up_to(Fraction(1, 1 << 40)) if isinstance(lengths, Root) else lengths
-    return (both + dot) / cross
+    return (both + approach(dot)) / cross
 
 
-def _distance(start: Point, end: Point) -> int:
+def _distance(start: Point, end: Point) -> Grid:
     """Squared."""
     return (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
 

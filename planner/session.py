@@ -239,7 +239,7 @@ def measure_wrong(session: Session, at: int, many: int, size: str, remedy: Remed
     names = [session.sheet.steps[place].name for place in through]
     more = dict.fromkeys(names, many)
     clip = find_clip(session.sheet, session.sheet.steps[through[0]])
-    if session.left_of(clip) == 0:
+    if clip is not None and session.left_of(clip) == 0:
         more[clip.name] = 1
     body = {"more": more, "lost": {names[-1]: many}, "returned": {names[0]: many}, "size": size}
     return Event("wrong", step.name, many, json.dumps(body, sort_keys=True), at)
@@ -260,9 +260,17 @@ def _last_unit_step(sheet: Sheet, place: int) -> int | None:
     return None
 
 
-def find_clip(sheet: Sheet, sewing: Step) -> Step:
-    """The step at which a chain is clipped."""
-    return next(step for step in sheet.steps_of_pass(sewing.pass_number) if isinstance(step.work, ClipWork))
+def find_clip(sheet: Sheet, sewing: Step) -> Step | None:
+    """The step at which a chain is clipped; None for rows that stay together."""
+    assert isinstance(sewing.work, SewWork)
+    return next(
+        (
+            step
+            for step in sheet.steps_of_pass(sewing.pass_number)
+            if isinstance(step.work, ClipWork) and not sewing.work.chain.row
+        ),
+        None,
+    )
 
 
 class _Need:
@@ -302,7 +310,7 @@ class _Need:
     def _clip_again(self, sewing: Step) -> None:
         """Pairs that are sewn again after their chain was clipped are a chain of their own."""
         clip = find_clip(self.sheet, sewing)
-        if self.session.left_of(clip) == 0:
+        if clip is not None and self.session.left_of(clip) == 0:
             self.more[clip.name] = self.more.get(clip.name, 0) + 1
 
     def _add(self, step: Step, many: int) -> None:
@@ -329,7 +337,7 @@ def find_lying(session: Session) -> Iterator[Lying]:
         pile = next(iter(chain.outcomes))
         waiting = max(0, session.waiting_for(sheet.chain_steps[chain.name]["press"][0]))
         if waiting:
-            if number in clipped:
+            if number in clipped or chain.row:
                 at_iron.append(Lying("iron", pile, waiting))
             else:
                 yield Lying("chain", pile, waiting)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from hashlib import sha256
 from itertools import groupby, pairwise
+from math import floor
 from typing import Literal
 
 from planner.blocks import Point
@@ -18,6 +19,7 @@ from planner.cut_list import CutEntry
 from planner.feed_units import Feed, count_eighths
 from planner.name_piles import Chain, Lying, Outcome
 from planner.plan import Plan
+from planner.surd import Grid, Surd
 
 Stage = Literal[
     "machine", "cut", "arrange", "lay out", "sew", "clip", "press", "trim", "measure", "square up", "finish"
@@ -174,7 +176,10 @@ def write_sheet(plan: Plan) -> Sheet:
     only_blocks = _find_only_blocks(plan)
     joining = _find_joining_pass(plan)
     for pass_number, batches in groupby(plan.batches.batches, key=lambda batch: batch.pass_number):
-        chains = [chain for batch in batches for chain in plan.piles.chains[batch.kind]]
+        # The rows of a webbed quilt come last, in their order: that is what holds them
+        chains = sorted(
+            (chain for batch in batches for chain in plan.piles.chains[batch.kind]), key=lambda one: one.row
+        )
         if pass_number == joining:
             steps.append(_arrange_step(plan, pass_number))
         steps += _pass_steps(plan, pass_number, chains, only_blocks)
@@ -244,7 +249,9 @@ def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: 
     yield Step(f"lay out {key}", "lay out", pass_number, len(needed), LayOutWork(tuple(needed.items())))
     for chain in chains:
         yield Step(f"sew {chain.name}", "sew", pass_number, chain.pairs, SewWork(chain))
-    yield Step(f"clip {key}", "clip", pass_number, len(chains), ClipWork(tuple(chains)))
+    clipped = tuple(chain for chain in chains if not chain.row)
+    if clipped:
+        yield Step(f"clip {key}", "clip", pass_number, len(clipped), ClipWork(clipped))
     # One trip to the iron for all of the pass, then one to the table
     for chain in chains:
         for outcome in _outcomes(chain):
@@ -303,21 +310,25 @@ def pins_of(plan: Plan, number: int) -> tuple[Point, ...]:
     along = sorted({feed.first, feed.last, *joins}, key=lambda point: _distance(feed.first, point))
     pins = [along[0]]
     for start, end in pairwise(along):
-        length = plan.blocks.inches(1) ** 2 * _distance(start, end)  # squared, in inches
+        length, inch = _distance(start, end), plan.blocks.scale  # squared, in grid units
         between = 0
-        if length > 36:
-            while (4 * (between + 1)) ** 2 < length:
+        if length > (6 * inch) ** 2:
+            while (4 * inch * (between + 1)) ** 2 < length:
                 between += 1
         for place in range(1, between + 1):
-            share = between + 1
-            pins.append(
-                (start[0] + (end[0] - start[0]) * place // share, start[1] + (end[1] - start[1]) * place // share)
-            )
+            x, y = (_part_of(end[axis] - start[axis], place, between + 1) for axis in (0, 1))
+            pins.append((start[0] + x, start[1] + y))
         pins.append(end)
     return tuple(pins)
 
 
-def _distance(start: Point, end: Point) -> int:
+def _part_of(way: Grid, place: int, share: int) -> int:
+    """So many shares of a way, rounded down."""
+    return floor(way * place / share) if isinstance(way, Surd) else way * place // share
+
+
+def _distance(start: Point, end: Point) -> Grid:
+    """Squared."""
     return (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
 
 

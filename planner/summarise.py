@@ -17,15 +17,15 @@ def summarise(plan: Plan) -> tuple[str, ...]:
     copies = sum(block.copies for block in blocks if not block.is_top) + count_blocks(plan.blocks)
     patches = sum(block.copies * len(block.patches) for block in blocks)
     seams = sum(block.copies * len(seams) for block, seams in zip(blocks, plan.units.seams, strict=True))
-    joins, nesting = _count_joins(plan)
-    is_proven = plan.turning.is_proven
-    most = "proven the most" if is_proven or nesting == joins else "the most found"
-    fewest = "proven the fewest" if is_proven else "the fewest found"
+    joins, nesting, at_open = _count_joins(plan)
+    clashes, versions = plan.pressing.clashes, plan.pressing.two_ways
+    most = "proven the most" if clashes == plan.least_clashes else "the most found"
+    fewest = "proven the fewest" if versions == plan.least_versions else "the fewest found"
     lines = [
         plan.project.name,
         f"{_many(copies, 'block')}, {_many(patches, 'patch', 'patches')}, {_many(seams, 'seam')}",
         _tell_handling(plan),
-        f"{nesting} of {_many(joins, 'join')} nest" + (f" ({most})" if joins else ""),
+        f"{nesting} of {_many(joins, 'join')} nest{at_open}" + (f" ({most})" if joins else ""),
         f"{_many(plan.pressing.two_ways, 'kind')} pressed two ways ({fewest})",
     ]
     lines += _tell_quilt(plan)
@@ -46,14 +46,16 @@ def _tell_handling(plan: Plan) -> str:
     return f"{words} (best found, at least {spell_number(handled.at_least)})"
 
 
-def _count_joins(plan: Plan) -> tuple[int, int]:
-    words = plan.press_words
-    joins = nesting = 0
+def _count_joins(plan: Plan) -> tuple[int, int, str]:
+    """The joins, how many of them nest, and words for those that lie at a seam that is pressed open."""
+    joins = nesting = at_open = 0
     for number, block in enumerate(plan.blocks.drafted):
         for _, join, first, second in joins_of_block(plan.units, plan.joins, number):
             joins += block.copies
-            nesting += block.copies * words.nests(number, join, first, second)
-    return joins, nesting
+            nesting += block.copies * plan.press_words.nests(number, join, first, second)
+            is_open = plan.press_words.is_open(number, first) or plan.press_words.is_open(number, second)
+            at_open += block.copies * is_open
+    return joins, nesting, f", {at_open} at open seams" if at_open else ""
 
 
 _JOINED = {

@@ -7,14 +7,15 @@ falls away the answer is a plain number again, so what has no root in it never m
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import total_ordering
-from math import isqrt, sqrt
+from math import floor, gcd, isqrt, sqrt
+from typing import Generic, TypeVar
 
-Plain = int | Fraction
+from planner.measure import Root
+
+P = TypeVar("P", int, Fraction)
 
 
-@total_ordering
-class Surd:
+class Surd(Generic[P]):
     """plain + times * sqrt(of), `times` not 0 and `of` without a square in it (2 or 3). Whole parts stay whole.
 
     ValueError where two different roots meet.
@@ -22,13 +23,17 @@ class Surd:
 
     __slots__ = ("of", "plain", "times")
 
-    def __init__(self, plain: Plain, times: Plain, of: int) -> None:
-        self.plain = plain
-        self.times = times
+    def __init__(self, plain: P, times: P, of: int) -> None:
+        self.plain: P = plain
+        self.times: P = times
         self.of = of
 
     def __repr__(self) -> str:
-        return f"Surd({self.plain}, {self.times}, {self.of})"
+        return f"Surd({self.plain!r}, {self.times!r}, {self.of})"
+
+    def __str__(self) -> str:
+        root = f"{self.times}*sqrt({self.of})"
+        return f"{self.plain} + {root}" if self.plain else root
 
     def __eq__(self, other: object) -> bool:
         if isinstance(other, Surd):
@@ -38,42 +43,52 @@ class Surd:
     def __hash__(self) -> int:
         return hash((self.plain, self.times, self.of))
 
-    def __add__(self, other: Number) -> Number:
+    def __add__(self, other: int | P | Surd[P]) -> P | Surd[P]:
         if isinstance(other, Surd):
             return make(self.plain + other.plain, self.times + other.times, self._root_with(other))
         return Surd(self.plain + other, self.times, self.of)
 
-    __radd__ = __add__
+    def __radd__(self, other: int | P) -> P | Surd[P]:
+        return self + other
 
-    def __neg__(self) -> Surd:
+    def __neg__(self) -> Surd[P]:
         return Surd(-self.plain, -self.times, self.of)
 
-    def __sub__(self, other: Number) -> Number:
+    def __sub__(self, other: int | P | Surd[P]) -> P | Surd[P]:
         return self + (-other)
 
-    def __rsub__(self, other: Number) -> Number:
+    def __rsub__(self, other: int | P) -> P | Surd[P]:
         return -self + other
 
-    def __mul__(self, other: Number) -> Number:
+    def __mul__(self, other: int | P | Surd[P]) -> P | Surd[P]:
         if isinstance(other, Surd):
             plain = self.plain * other.plain + self.times * other.times * self._root_with(other)
             return make(plain, self.plain * other.times + self.times * other.plain, self.of)
         return make(self.plain * other, self.times * other, self.of)
 
-    __rmul__ = __mul__
+    def __rmul__(self, other: int | P) -> P | Surd[P]:
+        return self * other
 
-    def __truediv__(self, other: Number) -> Number:
-        if isinstance(other, Surd):
-            # times the other's conjugate
-            norm = other.plain * other.plain - other.times * other.times * other.of
-            return self * Surd(other.plain, -other.times, other.of) * (1 / Fraction(norm))
-        return make(Fraction(self.plain) / other, Fraction(self.times) / other, self.of)
+    def __truediv__(self, other: int | Fraction) -> Surd[Fraction]:
+        return Surd(Fraction(self.plain) / other, Fraction(self.times) / other, self.of)
 
     def __lt__(self, other: Number) -> bool:
-        return sign_of(self - other) < 0
+        return _compare(self, other) < 0
 
-    def __abs__(self) -> Surd:
-        return self if sign_of(self) > 0 else -self
+    def __le__(self, other: Number) -> bool:
+        return _compare(self, other) <= 0
+
+    def __gt__(self, other: Number) -> bool:
+        return _compare(self, other) > 0
+
+    def __ge__(self, other: Number) -> bool:
+        return _compare(self, other) >= 0
+
+    def __pow__(self, power: int) -> P | Surd[P]:
+        """Squares only."""
+        if power != 2:
+            raise ValueError(f"a number with a root is only squared, not taken to {power}")
+        return self * self
 
     def __float__(self) -> float:
         return float(self.plain) + float(self.times) * sqrt(self.of)
@@ -84,18 +99,53 @@ class Surd:
         root = isqrt(times * times * self.of)
         return (plain + (root if times > 0 else -root - 1)) // scale
 
-    def _root_with(self, other: Surd) -> int:
+    def __ceil__(self) -> int:
+        return self.__floor__() + 1  # it is never whole
+
+    def _root_with(self, other: Surd[P]) -> int:
         if other.of != self.of:
             raise ValueError(f"sqrt({self.of}) and sqrt({other.of}) do not go together")
         return self.of
 
 
-Number = int | Fraction | Surd
+Number = int | Fraction | Surd[int] | Surd[Fraction]
+Grid = int | Surd[int]  # a coordinate in grid units
+Exact = Fraction | Surd[Fraction]  # a length in inches
 
 
-def make(plain: Plain, times: Plain, of: int) -> Number:
+def make(plain: P, times: P, of: int) -> P | Surd[P]:
     """plain + times * sqrt(of), as a plain number where `times` is 0."""
     return Surd(plain, times, of) if times else plain
+
+
+def size_of(value: P | Surd[P]) -> P | Surd[P]:
+    """The value without its sign."""
+    return -value if value < 0 else value
+
+
+def to_least(x: Grid, y: Grid) -> tuple[int, int]:
+    """The least whole numbers of the same direction. ValueError where there are none: what has a root lies upright,
+    level or along a diagonal."""
+    if isinstance(x, Surd) or isinstance(y, Surd):
+        if x and y and size_of(x) != size_of(y):
+            raise ValueError("a side with a root that lies neither upright, level nor along a diagonal")
+        return sign_of(x), sign_of(y)
+    both = gcd(x, y)
+    return x // both, y // both
+
+
+def approach(value: Grid) -> int | Fraction:
+    """A plain number at most 2**-40 below the value."""
+    return Fraction(floor(value * (1 << 40)), 1 << 40) if isinstance(value, Surd) else value
+
+
+def to_length(value: Exact) -> Fraction | Root:
+    """A length as the plan spells it. ValueError where a root is taken away."""
+    if not isinstance(value, Surd):
+        return value
+    if value.times < 0:
+        raise ValueError(f"{value} takes a root away")
+    return Root(value.plain, value.times, value.of)
 
 
 def sign_of(value: Number) -> int:
@@ -107,3 +157,7 @@ def sign_of(value: Number) -> int:
         return 1 if times > 0 else -1
     # Of different signs: the larger one in size decides; they are never equal, the root being no fraction
     return 1 if (plain * plain > times * times * value.of) == (plain > 0) else -1
+
+
+def _compare(first: Surd[int] | Surd[Fraction], second: Number) -> int:
+    return sign_of(first - second)  # type: ignore[operator]

@@ -53,8 +53,9 @@ class PressWords:
         """Whether the allowances of a join's two seams fall opposite ways along the seam being sewn."""
         if self.is_open(block, first) or self.is_open(block, second):
             return False
-        to_a = self.pressing.to_a[block]
-        return (to_a[first] == join.a_ahead) != (to_a[second] == join.b_ahead)
+        first_to_a = self.pressing.falls_to_a(block, first, join.a_last)
+        second_to_a = self.pressing.falls_to_a(block, second, join.b_last)
+        return (first_to_a == join.a_ahead) != (second_to_a == join.b_ahead)
 
     def is_open(self, block: int, number: int) -> bool:
         """Whether a seam's allowances are pressed apart."""
@@ -70,6 +71,8 @@ class PressWords:
         """The first wish that has a say, granted or not; and what the direction does for the joins."""
         if (block, number) in self.kept:
             return "as you keep it"
+        if number in self.pressing.is_spun[block]:
+            return "spun: at the point all four allowances run round"
         matches = self.matches[block][number]
         nesting = sum(matches)
         at_joins = f"nests at {nesting} {'join' if nesting == 1 else 'joins'}" if nesting else ""

@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from planner.blocks import Outline, Point
 from planner.build_units import Units
-from planner.cut_sizes import Corner, Piece, size_piece, size_unit
+from planner.cut_sizes import Length, Piece, size_piece, size_unit
+from planner.cut_sizes import Outline as ExactOutline
 
 MOST_FABRICS = 3
 
@@ -123,6 +124,15 @@ class UnitWords:
         area = sum(self.units.cuts.shapes[shape].twice_area for _, _, shape in unit.patches)
         return area == 2 * unit.width * unit.height
 
+    def has_inner_corner(self, number: int) -> bool:
+        """Whether a unit does not fill the outline round it: something is set in there later."""
+        outline = self.outline(number)
+        pairs = zip(outline, outline[1:] + outline[:1], strict=True)
+        around = sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs)
+        return around != sum(
+            self.units.cuts.shapes[shape].twice_area for _, _, shape in self.units.units[number].patches
+        )
+
     def outline(self, number: int) -> Outline:
         """The finished outline of a unit (which is convex), clockwise."""
         unit = self.units.units[number]
@@ -131,27 +141,20 @@ class UnitWords:
         return _wrap({point for placed in unit.patches for point in self.units.cuts.outline(placed)})
 
     def piece(self, number: int) -> Piece:
-        """The sizes of a whole unit, as if it were one patch."""
+        """The sizes of a whole unit, as if it were one patch (of a patch, as it is cut)."""
         if number not in self._pieces:
-            self._pieces[number] = size_piece(self._in_inches(number), self.seam)
+            shape = self.units.units[number].shape
+            is_askew = shape >= 0 and self.units.cuts.shapes[shape].askew
+            self._pieces[number] = size_piece(self._in_inches(number), self.seam, is_askew)
         return self._pieces[number]
 
-    def _in_inches(self, number: int) -> tuple[Corner, ...]:
-        blocks = self.units.cuts.blocks
-        return tuple((blocks.inches(x), blocks.inches(y)) for x, y in self.outline(number))
+    def _in_inches(self, number: int) -> ExactOutline:
+        return self.units.cuts.blocks.outline_inches(self.outline(number))
 
-    def unfinished(self, number: int) -> tuple[Fraction, Fraction]:
+    def unfinished(self, number: int) -> tuple[Length, Length]:
         """The two sides with the outer allowances, the shorter first; of a unit that is no rectangle the box round
         it, of a triangle as it would be cut."""
         return size_unit(self._in_inches(number), self.seam)
-
-    def lying(self, number: int) -> tuple[Fraction, Fraction] | None:
-        """Width and height as the unit lies in its frame, with its allowances; None where no upright rectangle."""
-        unit = self.units.units[number]
-        if not self.is_rectangle(number):
-            return None
-        blocks = self.units.cuts.blocks
-        return blocks.inches(unit.width) + 2 * self.seam, blocks.inches(unit.height) + 2 * self.seam
 
 
 class _Turn(NamedTuple):

@@ -18,7 +18,7 @@ def write(
     fabrics: str = "navy shell",
     on_point: bool = False,
 ) -> Plan:
-    """A plan from lines of words; `-` stands for no block.
+    """A plan from lines of words; `-` stands for no block, and in a point `2+3*r` for 2 + 3*sqrt(2).
 
     blocks  `b1 12 x 12` (`b1 12 x 12 joined`)    seams    `s1 b1 = p1 + p2, 6,0 - 6,6, a`
     patches `p1 b1 navy 0,0 6,0 6,6`              joins    `s3 at 6,6 of s1 s2 nests` (clashes, open)
@@ -45,7 +45,11 @@ def _lines(text: str) -> list[str]:
 
 
 def _points(words: Sequence[str]) -> list[list[str]]:
-    return [word.split(",") for word in words]
+    return [_read_point(word) for word in words]
+
+
+def _read_point(word: str) -> list[str]:
+    return word.replace("+", " + ").replace("r", "sqrt(2)").split(",")
 
 
 def _write_block(line: str) -> object:
@@ -66,7 +70,7 @@ def _write_seam(line: str) -> object:
     sides, ends, press = line.split(", ")
     name, block, _, a, _, b = sides.split()
     start, end = ends.split(" - ")
-    seam = {"id": name, "block": _name_block(block), "a": a, "b": b, "from": start.split(","), "to": end.split(",")}
+    seam = {"id": name, "block": _name_block(block), "a": a, "b": b, "from": _read_point(start), "to": _read_point(end)}
     return seam | {"press": press, "why": "so that it nests"}
 
 
@@ -377,6 +381,52 @@ ON_POINT = write(
     """,
 )
 
+# One square on point in a frame 2 wide. The frame is plain along its own edges, so in the frame of the block it has
+# roots.
+FRAMED_ON_POINT = write(
+    on_point=True,
+    fabrics="navy sand coral",
+    blocks="b1 8 x 8 joined",
+    patches="""
+        p1 b1 navy 4+2*r,4+2*r 12+2*r,4+2*r 12+2*r,12+2*r 4+2*r,12+2*r
+        p2 - sand 2*r,8+2*r 4+2*r,4+2*r 4+2*r,12+2*r
+        p3 - sand 16+2*r,8+2*r 12+2*r,12+2*r 12+2*r,4+2*r
+        p4 - sand 8+2*r,2*r 12+2*r,4+2*r 4+2*r,4+2*r
+        p5 - sand 8+2*r,16+2*r 4+2*r,12+2*r 12+2*r,12+2*r
+        p6 - coral 2*r,8+2*r 8+2*r,2*r 8+r,r r,8+r
+        p7 - coral 8+2*r,16+2*r 16+2*r,8+2*r 16+3*r,8+3*r 8+3*r,16+3*r
+        p8 - coral 8+r,r 16+3*r,8+3*r 16+4*r,8+2*r 8+2*r,0
+        p9 - coral r,8+r 8+3*r,16+3*r 8+2*r,16+4*r 0,8+2*r
+    """,
+    seams="""
+        s1 - = p2 + p1, 4+2*r,4+2*r - 4+2*r,12+2*r, a
+        s2 - = s1 + p3, 12+2*r,4+2*r - 12+2*r,12+2*r, b
+        s3 - = s2 + p4, 4+2*r,4+2*r - 12+2*r,4+2*r, b
+        s4 - = s3 + p5, 4+2*r,12+2*r - 12+2*r,12+2*r, b
+        s5 - = s4 + p6, 2*r,8+2*r - 8+2*r,2*r, b
+        s6 - = s5 + p7, 8+2*r,16+2*r - 16+2*r,8+2*r, b
+        s7 - = s6 + p8, 8+r,r - 16+3*r,8+3*r, b
+        s8 - = s7 + p9, r,8+r - 8+3*r,16+3*r, a
+    """,
+    joins="",
+    batches="""
+        B1 pass 1: s1, 8 1/2 x 49/4 + 1/4*sqrt(2)
+        B2 pass 2: s2, 8 1/2 x 16 + 1/2*sqrt(2)
+        B3 pass 3: s3, 49/4 + 1/4*sqrt(2) x 16 + 1/2*sqrt(2)
+        B4 pass 4: s4, 1/2 + 8*sqrt(2) x 1/2 + 8*sqrt(2)
+        B5 pass 5: s5, 1/2 + 8*sqrt(2) x 5/2 + 8*sqrt(2)
+        B6 pass 6: s6, 1/2 + 8*sqrt(2) x 9/2 + 8*sqrt(2)
+        B7 pass 7: s7, 5/2 + 8*sqrt(2) x 9/2 + 8*sqrt(2)
+        B8 pass 8: s8, 9/2 + 8*sqrt(2) x 9/2 + 8*sqrt(2)
+    """,
+    cut="""
+        1 navy square, 8 x 8, 8 1/2 x 8 1/2, 0,0 17/2,0 17/2,17/2 0,17/2
+        4 sand half-square triangle, 4*sqrt(2) x 4*sqrt(2), 6 9/16 x 6 9/16, 0,0 105/16,0 0,105/16
+        2 coral rectangle, 2 x 8*sqrt(2), 2 1/2 x 11 7/8, 0,0 5/2,0 5/2,95/8 0,95/8
+        2 coral rectangle, 2 x 4 + 8*sqrt(2), 2 1/2 x 15 7/8, 0,0 5/2,0 5/2,127/8 0,127/8
+    """,
+)
+
 GOOD = {
     "four patch": FOUR_PATCH,
     "pinwheel": PINWHEEL,
@@ -386,4 +436,5 @@ GOOD = {
     "slanted": SLANTED,
     "joined": JOINED,
     "on point": ON_POINT,
+    "framed on point": FRAMED_ON_POINT,
 }

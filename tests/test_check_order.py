@@ -173,7 +173,8 @@ def test_a_partial_or_set_in_seam_is_not_waved_through(key: str, value: object) 
         ("seams", "press", "c", "seam s1: it is pressed to 'c', which is no side"),
         ("seams", "from", ["1/0", "0"], "seam s1: '1/0' divides by zero"),
         ("blocks", "size", ["0", "12"], "block b1: its size is nothing"),
-        ("blocks", "size", ["8*sqrt(2)", "12"], "block b1: '8*sqrt(2)' has a root: not checked yet"),
+        ("blocks", "size", ["8*sqrt(5)", "12"], "block b1: '8*sqrt(5)' has another root than those of 2 and 3"),
+        ("blocks", "size", ["8*sqrt(2)", "12"], "block b1: its patches overlap near 8*sqrt(2), 0"),
     ],
 )
 def test_what_can_not_be_followed_is_told(part: str, key: str, value: object, complaint: str) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from planned import why_wrong
-from plans import FOUR_PATCH, JOINED, ON_POINT, PINWHEEL
+from plans import FOUR_PATCH, FRAMED_ON_POINT, JOINED, ON_POINT, PINWHEEL
 
 from planner.checks.check_batches import why_not_grouped
 from planner.checks.check_cut_list import why_not_cut
@@ -25,7 +25,7 @@ def find(plan: Any, part: str, name: str) -> Any:
     return entry
 
 
-@pytest.mark.parametrize("plan", [JOINED, ON_POINT], ids=["straight", "on point"])
+@pytest.mark.parametrize("plan", [JOINED, ON_POINT, FRAMED_ON_POINT], ids=["straight", "on point", "framed"])
 def test_quilts_written_by_hand_are_right(plan: Plan) -> None:
     assert why_wrong(plan) == ()
 
@@ -60,6 +60,22 @@ def test_a_quilt_that_is_not_filled_once_is_told(plan: Plan, patch: str, corners
     bad = broken(plan)
     find(bad, "patches", patch)["corners"] = [corner.split(",") for corner in corners.split()]
     assert any(complaint.startswith(complaints) for complaint in why_not_sewable(bad)), why_not_sewable(bad)
+
+
+def test_a_corner_that_is_hardly_out_of_place_is_told() -> None:
+    for place in range(len(FRAMED_ON_POINT["patches"])):
+        for corner in range(3):
+            plan = broken(FRAMED_ON_POINT)
+            point = plan["patches"][place]["corners"][corner]
+            plain, _, root = point[0].rpartition(" + ") if "sqrt" in point[0] else (point[0], "", "")
+            point[0] = " + ".join(word for word in (f"{int(plain or 0) * 10**9 + 1}/{10**9}", root) if word)
+            assert any("its patches" in complaint for complaint in why_not_sewable(plan))
+
+
+def test_roots_of_two_kinds_are_told_once() -> None:
+    plan = broken(FRAMED_ON_POINT)
+    plan["patches"][8]["corners"][0][0] = "sqrt(3)"
+    assert why_not_sewable(plan) == ("project: roots of 2 and of 3 are in one plan",)
 
 
 def test_an_upright_quilt_is_not_right_where_on_point_is_said_and_the_other_way_round() -> None:
@@ -167,7 +183,7 @@ def test_setting_triangles_with_their_grain_along_the_blocks_are_told() -> None:
 
 
 def test_the_same_triangle_cut_along_the_blocks_and_askew_is_of_two_kinds() -> None:
-    """The block at the top is two triangles, one of them as large as the triangles of the setting and of their fabric."""
+    """The block at the top is two triangles, one of them as large as those of the setting, of their fabric."""
     plan = broken(ON_POINT)
     find(plan, "patches", "p1")["corners"] = [["12", "4"], ["20", "12"], ["12", "12"]]
     plan["patches"].append(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil, floor
 from typing import NamedTuple
 
+from planner.blocks import Point
 from planner.build_units import Side
 from planner.name_piles import Chain
 from planner.say_step import Speaker
@@ -12,7 +13,7 @@ from planner.sheet import feed_of, feed_turn, pins_of
 from tui.canvas import BLANK, HEAVY, Canvas, Cell, Easel, Spot, arms_glyph
 from tui.fit_picture import Detail, Fit, View, measure_scenes, offer_fits
 from tui.paint_scene import even_rows, letters_of, paint_scene, put_mark, spell_label
-from tui.scene import Scene, show_side, stand_up
+from tui.scene import Scene, nearly, show_side, stand_up
 
 _BEFORE_RESULT = 4  # columns between the pair and what it becomes
 _ENTRIES = (" in first ", " first ", "")  # words between the upper ends of the edges
@@ -26,7 +27,7 @@ _HAIR = 1e-4
 class _Pin(NamedTuple):
     """A pin so far down the seam; at a join also whether the ridges underneath and on top run up."""
 
-    down: int
+    down: float
     under_up: bool | None = None
     top_up: bool | None = None
 
@@ -89,10 +90,10 @@ class _PairPicture:
         self.under = self._lay(speaker, sides[0], low.pile, low.turn)
         self.top = self._lay(speaker, sides[1], high.pile, high.turn)
         self.extent = measure_scenes(self.under.scene, self.top.scene)
-        self.start = min(self.under.scene.box[1], self.top.scene.box[1])
-        self.length = self.turn(feed.last)[1]
+        self.start = nearly(min(self.under.scene.box[1], self.top.scene.box[1]))
+        self.length = nearly(self.turn(feed.last)[1])
         ridges = {at: (under_up, top_up) for at, top_up, under_up in speaker.ridges(chain)}
-        pins = [_Pin(self.turn(at)[1], *ridges.get(at, (None, None))) for at in pins_of(plan, chain.unit)]
+        pins = [_Pin(nearly(self.turn(at)[1]), *ridges.get(at, (None, None))) for at in pins_of(plan, chain.unit)]
         self.pins = sorted(pins, key=lambda pin: pin.down)
         self.result = " or ".join(speaker.letter(outcome.pile) for outcome in chain.outcomes.values())
 
@@ -101,7 +102,7 @@ class _PairPicture:
         mark = None
         if speaker.has_mark(pile):
             ends = [self.turn(corner) for corner in _ends_of_side(scene, turn)]
-            middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
+            middle = (nearly(ends[0][0] + ends[1][0]) / 2, nearly(ends[0][1] + ends[1][1]) / 2)
             mark = (middle, 2 * turn + self.eighths)
         return _Lying(speaker.letter(pile), scene.turned(self.turn), mark)
 
@@ -124,7 +125,7 @@ class _PairPicture:
                 best, least = painted, missing
         return best if 2 * least <= patches else None
 
-    def _row(self, fit: Fit, down: int) -> float:
+    def _row(self, fit: Fit, down: float) -> float:
         return fit.start + (down - self.start) * fit.down
 
     def _edge_rows(self, fit: Fit) -> tuple[int, int]:
@@ -162,7 +163,7 @@ class _PairPicture:
         scene = lying.scene
         is_under = lying is self.under
         left, _, right, _ = scene.box
-        columns = max(1, floor((right - left) * fit.across + 0.5) - (fit.detail == "ruled"))
+        columns = max(1, floor(nearly(right - left) * fit.across + 0.5) - (fit.detail == "ruled"))
         # The seam runs through the middle of a column of its own, the next one, where lines have cells of their own
         from_seam = 0.0 if fit.detail == "plain" else 0.5
         x = columns + from_seam if is_under else -from_seam
@@ -229,7 +230,7 @@ class _PairPicture:
             rows[row + 1] += [*space, *cloth[0][row], seam, *cloth[1][row]]
 
 
-def _ends_of_side(scene: Scene, turn: int) -> tuple[tuple[int, int], tuple[int, int]]:
+def _ends_of_side(scene: Scene, turn: int) -> tuple[Point, Point]:
     """The ends of one side of the box round a scene: 0 the upper, 1 the right, 2 the lower, 3 the left one."""
     left, top, right, bottom = scene.box
     corners = ((left, top), (right, top), (right, bottom), (left, bottom))

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 from math import floor
 from typing import Literal, NamedTuple
 
+from planner.surd import Grid
 from tui.canvas import Spot
-from tui.scene import Scene
+from tui.scene import Scene, nearly
 
 # outlined: the border and all seams have cells of their own. ruled: the seams have. plain: neither, all is cloth.
 Detail = Literal["outlined", "ruled", "plain"]
@@ -43,27 +44,28 @@ class Fit(NamedTuple):
 class View(NamedTuple):
     """Where the points of a scene lie on an easel: `left` and `top` are drawn at column `x` and row `y`."""
 
-    left: int
-    top: int
+    left: float | Grid
+    top: float | Grid
     x: float
     y: float
     across: float
     down: float
 
-    def spot(self, x: float, y: float) -> Spot:
-        return self.x + (x - self.left) * self.across, self.y + (y - self.top) * self.down
+    def spot(self, x: float | Grid, y: float | Grid) -> Spot:
+        across, down = nearly(x) - nearly(self.left), nearly(y) - nearly(self.top)
+        return self.x + across * self.across, self.y + down * self.down
 
 
 class Extent(NamedTuple):
     """What a fit depends on: the whole scene, the narrowest part that must be seen in it, its corners and patches."""
 
-    wide: int
-    high: int
-    narrowest: int
+    wide: float
+    high: float
+    narrowest: float
     step_down: int
     typical_side: float
-    least_wide: int  # the narrowest patch, and the flattest
-    least_high: int
+    least_wide: float  # the narrowest patch, and the flattest
+    least_high: float
     is_upright: bool  # every side of every patch is upright or level
 
 
@@ -79,9 +81,9 @@ def measure_scenes(*scenes: Scene) -> Extent:
         ((left, top), (right, top), (right, bottom), (left, bottom)),
     )
     return Extent(
-        right - left,
-        bottom - top,
-        min(box[2] - box[0] for box in boxes),
+        nearly(right - left),
+        nearly(bottom - top),
+        nearly(min(box[2] - box[0] for box in boxes)),
         whole.step_down,
         whole.typical_side,
         min(wide for wide, _ in whole.sides_of_patches),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import pairwise
-from math import floor, gcd
+from math import floor
 from typing import NamedTuple
 
 from planner.blocks import Point
@@ -14,9 +14,11 @@ from planner.feed_units import count_eighths
 from planner.find_cuts import turn_vector
 from planner.find_joins import is_on_normal_side
 from planner.plan import Plan
+from planner.surd import Grid, to_least
 from tui.canvas import Place, Spot, walk_line
 from tui.paint_scene import ARROWS
 
+ToSpot = Callable[[Grid, Grid], Spot]  # where a point lies in a picture
 _BORDER, _CROSSING = -1, -2
 
 
@@ -35,9 +37,17 @@ def number_seams(plan: Plan, block: int) -> tuple[int, ...]:
     return tuple(numbers)
 
 
+_OPEN, _SPUN = "=", "@"
+
+
 def press_arrow(plan: Plan, block: int, number: int) -> str:
-    """The way the allowances of a seam fall, as the block lies; slanting ways to the nearest eighth of a turn."""
+    """The way the allowances of a seam fall, as the block lies; slanting ways to the nearest eighth of a turn. `=`
+    where they are pressed apart, `@` where they are spun round a point."""
     units = plan.units
+    if plan.press_words.is_open(block, number):
+        return _OPEN
+    if number in plan.pressing.is_spun[block]:
+        return _SPUN
     seam = units.seams[block][number]
     unit = units.units[seam.unit]
     assert unit.a is not None
@@ -65,7 +75,7 @@ def tag_seams(plan: Plan, block: int, seams: Sequence[Segment]) -> tuple[Tag, ..
 
 def _find_stops(seams: Sequence[Segment]) -> Iterator[tuple[Point, ...]]:
     ends = sorted({point for seam in seams for point in seam})
-    on_lines: dict[Point, dict[int, list[Point]]] = {}
+    on_lines: dict[Point, dict[Grid, list[Point]]] = {}
     for start, end in seams:
         along = _primitive(start, end)
         if along not in on_lines:
@@ -78,9 +88,7 @@ def _find_stops(seams: Sequence[Segment]) -> Iterator[tuple[Point, ...]]:
 
 
 def _primitive(start: Point, end: Point) -> Point:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    both = gcd(dx, dy)
-    dx, dy = dx // both, dy // both
+    dx, dy = to_least(end[0] - start[0], end[1] - start[1])
     return (-dx, -dy) if (dx, dy) < (0, 0) else (dx, dy)
 
 
@@ -92,7 +100,7 @@ class Placed(NamedTuple):
 
 
 def place_tags(
-    tags: Sequence[Tag], border: Sequence[Point], spot: Callable[[float, float], Spot], width: int, height: int
+    tags: Sequence[Tag], border: Sequence[Point], spot: ToSpot, width: int, height: int
 ) -> dict[int, Placed]:
     """Places for tags in so many columns and rows, by the number of the tag; those without room are left out.
 
@@ -130,7 +138,7 @@ def place_tags(
     return placed
 
 
-def _find_lines(tags: Sequence[Tag], border: Sequence[Point], spot: Callable[[float, float], Spot]) -> dict[Place, int]:
+def _find_lines(tags: Sequence[Tag], border: Sequence[Point], spot: ToSpot) -> dict[Place, int]:
     """Which seam runs through a cell."""
     lines: dict[Place, int] = {}
     for number, tag in enumerate(tags):
@@ -142,7 +150,7 @@ def _find_lines(tags: Sequence[Tag], border: Sequence[Point], spot: Callable[[fl
     return lines
 
 
-def _offer_spots(tag: Tag, spot: Callable[[float, float], Spot]) -> Iterable[Spot]:
+def _offer_spots(tag: Tag, spot: ToSpot) -> Iterable[Spot]:
     """Spots on a seam where its tag may stand, the best first: in the middle of a long stretch, near its own middle."""
     stops = [spot(*point) for point in tag.stops]
     middle = ((stops[0][0] + stops[-1][0]) / 2, (stops[0][1] + stops[-1][1]) / 2)

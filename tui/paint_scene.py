@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from planner.plan import Plan
 from tui.canvas import BLANK, HEAVY, LIGHT, Canvas, Cell, Easel, Place, Spot
 from tui.fit_picture import Detail, View
-from tui.scene import Scene
+from tui.scene import Scene, nearly
 
 ARROWS = "↑↗→↘↓↙←↖"  # by eighths of a turn from up
 MARKS = "▲◥▶◢▼◣◀◤"
@@ -58,7 +58,7 @@ def put_mark(easel: Easel, target: Spot, eighths: int) -> None:
 
 def middle_of_side(scene: Scene, turn: int) -> tuple[float, float]:
     """The middle of one side of the box round a scene: 0 the upper, 1 the right, 2 the lower, 3 the left one."""
-    left, top, right, bottom = scene.box
+    left, top, right, bottom = map(nearly, scene.box)
     across, down = (left + right) / 2, (top + bottom) / 2
     return ((across, top), (right, down), (across, bottom), (left, down))[turn % 4]
 

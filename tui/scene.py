@@ -1,6 +1,7 @@
-"""What a picture shows: patches, seams and the border of a unit or a block, in whole numbers of one frame.
+"""What a picture shows: patches, seams and the border of a unit or a block, exact, in one frame.
 
-The frame may be turned, and stretched by any factor, the same across and down.
+The frame may be turned, and stretched by any factor, the same across and down. What only says how large a picture
+becomes is told nearly, where there are roots.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from planner.build_units import Seam, Segment, Side
 from planner.find_cuts import turn_point
 from planner.plan import Plan
 from planner.sheet import feed_of
+from planner.surd import Grid, Surd
 
 Turn = Callable[[Point], Point]
 
@@ -29,31 +31,33 @@ class Scene:
     border: Outline
 
     @cached_property
-    def box(self) -> tuple[int, int, int, int]:
+    def box(self) -> tuple[Grid, Grid, Grid, Grid]:
         """Left, top, right, bottom."""
         xs, ys = [x for x, _ in self.border], [y for _, y in self.border]
         return min(xs), min(ys), max(xs), max(ys)
 
     @cached_property
-    def sides_of_patches(self) -> tuple[tuple[int, int], ...]:
+    def sides_of_patches(self) -> tuple[tuple[float, float], ...]:
         """Width and height of the box round each patch."""
         found = []
         for outline in self.patches:
             xs, ys = [x for x, _ in outline], [y for _, y in outline]
-            found.append((max(xs) - min(xs), max(ys) - min(ys)))
+            found.append((nearly(max(xs) - min(xs)), nearly(max(ys) - min(ys))))
         return tuple(found)
 
     @cached_property
     def typical_side(self) -> float:
         """The side of a square as large as a patch of the middle size."""
-        areas = sorted(abs(_twice_area(outline)) / 2 for outline in self.patches)
+        areas = sorted(abs(nearly(_twice_area(outline))) / 2 for outline in self.patches)
         return float(areas[len(areas) // 2] ** 0.5)
 
     @cached_property
     def step_down(self) -> int:
-        """The greatest length in which all corners can be counted downward from the top."""
+        """The greatest length in which all corners can be counted downward from the top; 0 where there is none."""
         _, top, _, _ = self.box
-        return gcd(*(y - top for outline in (*self.patches, self.border) for _, y in outline))
+        steps = [y - top for outline in (*self.patches, self.border) for _, y in outline]
+        whole = [step for step in steps if isinstance(step, int)]
+        return gcd(*whole) if len(whole) == len(steps) else 0
 
     @cached_property
     def is_upright(self) -> bool:
@@ -74,7 +78,12 @@ class Scene:
         )
 
 
-def _twice_area(outline: Outline) -> int:
+def nearly(value: float | Grid) -> float:
+    """A coordinate for a picture: itself, or nearly so where it has a root."""
+    return float(value) if isinstance(value, Surd) else value
+
+
+def _twice_area(outline: Outline) -> Grid:
     return sum(ax * by - ay * bx for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True))
 
 

@@ -11,7 +11,17 @@ from planner.checks.fit_outline import does_fit
 from planner.checks.plan_file import Plan, PlanCut, PlanPoint, PlanShape
 from planner.checks.read_plan import Outline, Work, read_work
 from planner.checks.sew_outlines import is_convex
-from planner.checks.size_pieces import Corner, Pair, Piece, Widened, read_pair, size_piece, why_not_pair, widen
+from planner.checks.size_pieces import (
+    Corner,
+    Pair,
+    Piece,
+    Widened,
+    lay_on_grain,
+    read_pair,
+    size_piece,
+    why_not_pair,
+    widen,
+)
 from planner.checks.surd import approach, read_surd
 
 _SIXTEENTH = Fraction(1, 16)
@@ -45,13 +55,6 @@ def why_not_cut(plan: Plan) -> tuple[str, ...]:
     bent = tuple(f"patch {patch.id}: it is not convex" for patch in work.patches if not is_convex(patch.outline))
     if bent:
         return bent
-    askew = tuple(
-        f"patch {patch.id}: cut askew and of another shape, which is not checked yet"
-        for patch in work.patches
-        if patch.is_askew and size_piece(patch.outline, work, is_askew=True).shape == "other"
-    )
-    if askew:
-        return askew
     return (*_check_entries(plan, work), *_check_fabrics(plan))
 
 
@@ -61,7 +64,11 @@ def _check_fabrics(plan: Plan) -> Iterator[str]:
 
 
 def _check_entries(plan: Plan, work: Work) -> Iterator[str]:
-    heaps = _heap_patches(work)
+    try:
+        heaps = _heap_patches(work)
+    except ValueError as error:
+        yield f"cut: {error}"
+        return
     entries: dict[_Told, list[PlanCut]] = defaultdict(list)
     for entry in plan["cut"]:
         try:
@@ -85,12 +92,12 @@ def _check_entries(plan: Plan, work: Work) -> Iterator[str]:
 
 def _heap_patches(work: Work) -> dict[_Told, list[_Heap]]:
     """Patches cut alike: of the four shapes by their sizes, of others by their outlines, turned by quarters."""
-    counts: dict[tuple[tuple[str, bool], Outline], int] = defaultdict(int)
+    counts: dict[tuple[str, Outline], int] = defaultdict(int)
     for patch in work.patches:
-        counts[patch.cloth, _lay_least(patch.outline)] += 1
+        counts[patch.fabric, _lay_least(lay_on_grain(patch))] += 1
     heaps: dict[_Told, list[_Heap]] = defaultdict(list)
-    for ((fabric, is_askew), outline), count in counts.items():
-        piece = size_piece(outline, work, is_askew)
+    for (fabric, outline), count in counts.items():
+        piece = size_piece(outline, work)
         alike = heaps[_Told(fabric, piece.shape, piece.finished)]
         if alike and piece.shape != "other":
             alike[0] = alike[0]._replace(needed=alike[0].needed + count)

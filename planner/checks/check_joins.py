@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from planner.checks.plan_file import Plan, PlanCount, PlanJoin
 from planner.checks.read_plan import Outline, Point, SeamRead, Work, cross, read_work
-from planner.checks.surd import Surd, read_surd
+from planner.checks.rooted import sum_up
+from planner.checks.surd import read_rooted
 from planner.checks.tell_kinds import tell_kinds
 
 
@@ -103,7 +104,7 @@ def _find_way(of_side: SeamRead, seam: SeamRead, firsts: list[Outline]) -> bool 
         return None
     outline = firsts[of_side.pressed]
     # how far to the one side of the line the patch lies: all of it lies on that side, so its corners' sum tells
-    lies = sum(cross(of_side.start, of_side.end, corner) for corner in outline)
+    lies = sum_up(cross(of_side.start, of_side.end, corner) for corner in outline)
     along = (seam.end[0] - seam.start[0], seam.end[1] - seam.start[1])
     leads = (of_side.end[0] - of_side.start[0]) * along[1] - (of_side.end[1] - of_side.start[1]) * along[0]
     return (lies > 0) == (leads > 0)
@@ -137,17 +138,12 @@ def _compare(plan: Plan, work: Work, joins: _Joins) -> Iterator[str]:
 
 
 def _read_point(work: Work, join: PlanJoin) -> Point | None:
-    """The point in steps; None where it lies between them, where nothing can end."""
+    """The point in steps; None where it is none."""
     try:
-        x, y = (_scale(read_surd(text), work) for text in join["at"])
+        x, y = (read_rooted(text) * work.scale for text in join["at"])
     except ValueError:
         return None
-    return None if x is None or y is None else (x, y)
-
-
-def _scale(length: Surd, work: Work) -> int | None:
-    steps = length.plain * work.scale
-    return None if length.square or steps.denominator != 1 else int(steps)
+    return x, y
 
 
 def _check_proof(plan: Plan) -> Iterator[str]:

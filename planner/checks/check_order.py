@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
-from math import gcd
 
 from planner.checks.plan_file import Plan
 from planner.checks.read_plan import THE_QUILT, Outline, PatchRead, Point, Work, read_work, twice_area
+from planner.checks.rooted import Number, divide, sum_up
 from planner.checks.sew_outlines import sew_outlines
 
-_Line = tuple[int, int, int]  # direction without a common factor, and how far the line lies from 0,0
+_Line = tuple[Number | None, Number]  # how steep it is, and where it meets x = 0; None: upright, and where y = 0
 
 
 def why_not_sewable(plan: Plan) -> tuple[str, ...]:
@@ -63,13 +63,13 @@ def _find_rectangle(corners: Sequence[Point], is_on_point: bool) -> Outline:
     low, high = min(x + y for x, y in corners), max(x + y for x, y in corners)
     least, most = min(x - y for x, y in corners), max(x - y for x, y in corners)
     meeting = ((low, most), (high, most), (high, least), (low, least))
-    return tuple(((both + apart) // 2, (both - apart) // 2) for both, apart in meeting)
+    return tuple((divide(both + apart, 2), divide(both - apart, 2)) for both, apart in meeting)
 
 
 def _compare_areas(where: str, frame: Outline, inside: Sequence[Outline], work: Work) -> Iterator[str]:
     place = _find_unmatched(frame, inside)
     if place is not None:
-        missing = twice_area(frame) - sum(twice_area(outline) for outline in inside)
+        missing = twice_area(frame) - sum_up(map(twice_area, inside))
         fault = "leave a gap" if missing > 0 else "overlap" if missing < 0 else "overlap and leave a gap"
         yield f"{where}: its patches {fault} near {work.spell(place)}"
 
@@ -95,9 +95,10 @@ def _find_unmatched(frame: Outline, outlines: Sequence[Outline]) -> Point | None
 
 def _find_line(start: Point, end: Point) -> _Line:
     x, y = end[0] - start[0], end[1] - start[1]
-    common = gcd(x, y) if (x, y) > (0, 0) else -gcd(x, y)  # one direction for both ways along the line
-    x, y = x // common, y // common
-    return x, y, x * start[1] - y * start[0]
+    if not x:
+        return None, start[0]
+    slope = divide(y, x)
+    return slope, start[1] - slope * start[0]
 
 
 def _why_not_finished(work: Work) -> list[str]:

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import gcd, isqrt, lcm
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
-from planner.checks.read_plan import Outline, trim_outline
+from planner.checks.read_plan import trim_outline
 from planner.checks.sew_outlines import is_convex
 from planner.checks.size_pieces import Corner, Widened
 
 _MOST_EXCESS = Fraction(1, 32)  # inch, square to each side
 _FINE = 1 << 40
 _SLACK = 16  # steps of 1/_FINE: what rounding to these steps may do
+
+_Outline = tuple[tuple[int, int], ...]
 
 
 class _Bound(NamedTuple):
@@ -41,25 +43,29 @@ def does_fit(corners: Sequence[Corner], widened: Widened) -> bool:
     for _ in range(4):
         if _is_same(outer, inner) if widened.is_exact else _can_hold(outer, inner, steps):
             return True
-        inner = trim_outline([(-y, x) for x, y in inner])
+        inner = _trim([(-y, x) for x, y in inner])
     return False
 
 
-def _to_steps(corners: Sequence[Corner], steps: int) -> Outline:
-    return trim_outline([(round(x * steps), round(y * steps)) for x, y in corners])
+def _to_steps(corners: Sequence[Corner], steps: int) -> _Outline:
+    return _trim([(round(x * steps), round(y * steps)) for x, y in corners])
 
 
-def _is_same(outer: Outline, inner: Outline) -> bool:
+def _trim(corners: Sequence[tuple[int, int]]) -> _Outline:
+    return cast(_Outline, trim_outline(corners))
+
+
+def _is_same(outer: _Outline, inner: _Outline) -> bool:
     return len(outer) == len(inner) and _lay(outer) == _lay(inner)
 
 
-def _lay(outline: Outline) -> Outline:
+def _lay(outline: _Outline) -> _Outline:
     first = outline.index(min(outline))
     (x, y), way = outline[first], (*outline[first:], *outline[:first])
     return tuple((corner[0] - x, corner[1] - y) for corner in way)
 
 
-def _can_hold(outer: Outline, inner: Outline, steps: int) -> bool:
+def _can_hold(outer: _Outline, inner: _Outline, steps: int) -> bool:
     """Whether some move brings the inner into the outer without the outer reaching out too far.
 
     Each side of the outer bounds the move from one side, each side of the inner from the other. If any move will do,
@@ -86,7 +92,7 @@ def _do_meet(first: _Bound, second: _Bound, bounds: list[_Bound]) -> bool:
     return all(bound.x * move_x + bound.y * move_y <= bound.most * turn for bound in bounds)
 
 
-def _find_normals(outline: Outline) -> list[tuple[int, int]]:
+def _find_normals(outline: _Outline) -> list[tuple[int, int]]:
     normals = []
     for at, (x, y) in enumerate(outline):
         along_x, along_y = x - outline[at - 1][0], y - outline[at - 1][1]
@@ -95,5 +101,5 @@ def _find_normals(outline: Outline) -> list[tuple[int, int]]:
     return normals
 
 
-def _reach(outline: Outline, x: int, y: int) -> int:
+def _reach(outline: _Outline, x: int, y: int) -> int:
     return max(x * corner[0] + y * corner[1] for corner in outline)

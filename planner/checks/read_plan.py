@@ -1,4 +1,4 @@
-"""A plan as its checkers see it: names looked up, corners in whole steps of one scale.
+"""A plan as its checkers see it: names looked up, corners in whole steps of one scale, or such with a root.
 
 The checkers share this room with each other, but nothing with the planner: they read the plan's text by themselves,
 so that a mistake of the planner can't hide in code that both use.
@@ -12,9 +12,10 @@ from math import lcm
 from typing import Literal, NamedTuple
 
 from planner.checks.plan_file import Plan, PlanPatch, PlanPoint, PlanSeam
-from planner.checks.surd import read_surd
+from planner.checks.rooted import Number, Rooted, build, divide, sum_up
+from planner.checks.surd import read_rooted
 
-Point = tuple[int, int]
+Point = tuple[Number, Number]
 Outline = tuple[Point, ...]  # its inside on the side that a turn from x to y leads to; no corner on a straight line
 
 THE_QUILT = -1  # the frame of what is joined into the top
@@ -23,8 +24,8 @@ _NOT_YET = ("partial", "closes", "set_in", "legs")
 
 class BlockRead(NamedTuple):
     id: str
-    width: int
-    height: int
+    width: Number
+    height: Number
     is_loose: bool
 
 
@@ -65,7 +66,7 @@ class SeamRead(NamedTuple):
 class Work(NamedTuple):
     """Patches and the seams that sew them, each side earlier than its seam and used once at most.
 
-    All whole numbers are steps of 1/scale inch. On point the quilt's frame is that of its blocks, so that the quilt is
+    All coordinates are steps of 1/scale inch. On point the quilt's frame is that of its blocks, so that the quilt is
     a rectangle turned by half a right angle.
     """
 
@@ -79,12 +80,12 @@ class Work(NamedTuple):
     def name(self, side: int) -> str:
         return self.patches[side].id if side < len(self.patches) else self.seams[side - len(self.patches)].id
 
-    def inches(self, step: int) -> Fraction:
-        return Fraction(step, self.scale)
+    def inches(self, steps: Number) -> Number:
+        return divide(steps, self.scale)
 
     def spell(self, point: Point) -> str:
         """A point for a complaint: `6, 13/2`."""
-        return ", ".join(str(self.inches(step)) for step in point)
+        return ", ".join(str(self.inches(steps)) for steps in point)
 
 
 def read_work(plan: Plan) -> tuple[Work | None, tuple[str, ...]]:
@@ -96,7 +97,7 @@ class _Reading:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self.complaints: list[str] = []
-        self.lengths: dict[str, Fraction] = {}  # few texts, many times
+        self.lengths: dict[str, Number] = {}  # few texts, many times
         self.scale = 1
         self.block_places: dict[str, int] = {}
         self.side_places: dict[str, int] = {}
@@ -110,6 +111,8 @@ class _Reading:
         if self.complaints:
             return None, tuple(self.complaints)
         allowance = self.lengths[plan["project"]["seam"]]
+        if isinstance(allowance, Rooted):
+            return None, ("project: the seam allowance has a root",)
         self._read_blocks()
         fabrics = {fabric["id"] for fabric in plan["fabrics"]}
         patches = [self._read_patch(patch, fabrics) for patch in plan["patches"]]
@@ -118,7 +121,7 @@ class _Reading:
             return None, tuple(self.complaints)
         return Work(
             self.scale,
-            allowance,
+            Fraction(allowance),
             plan["project"]["on_point"],
             tuple(self.blocks),
             tuple(patch for patch in patches if patch),
@@ -134,24 +137,25 @@ class _Reading:
             self._read_texts(f"patch {patch['id']}", (text for corner in patch["corners"] for text in corner))
         for seam in plan["seams"]:
             self._read_texts(f"seam {seam['id']}", (*seam["from"], *seam["to"]))
-        # On point the quilt's corners lie between the steps of its blocks
-        self.scale = lcm(*(length.denominator for length in self.lengths.values())) * (1 + plan["project"]["on_point"])
+        numbers = [part for length in self.lengths.values() for part in _split(length)]
+        self.scale = lcm(*(number.denominator for number in numbers))
+        roots = {length.of for length in self.lengths.values() if isinstance(length, Rooted)}
+        if len(roots) > 1:
+            self.complaints.append(f"project: roots of {' and of '.join(map(str, sorted(roots)))} are in one plan")
 
     def _read_texts(self, where: str, texts: Iterable[str]) -> None:
         for text in texts:
-            if text in self.lengths:
-                continue
-            try:
-                length = read_surd(text)
-            except ValueError as error:
-                self.complaints.append(f"{where}: {error}")
-                continue
-            if length.square:
-                self.complaints.append(f"{where}: '{text}' has a root: not checked yet")
-            self.lengths[text] = length.plain
+            if text not in self.lengths:
+                try:
+                    self.lengths[text] = read_rooted(text)
+                except ValueError as error:
+                    self.complaints.append(f"{where}: {error}")
 
-    def _steps(self, text: str) -> int:
-        return int(self.lengths[text] * self.scale)
+    def _steps(self, text: str) -> Number:
+        length = self.lengths[text]
+        if isinstance(length, Rooted):
+            return build(int(length.plain * self.scale), int(length.times * self.scale), length.of)
+        return int(length * self.scale)
 
     def _point(self, point: PlanPoint) -> Point:
         x, y = point
@@ -235,14 +239,18 @@ class _Reading:
         self.side_blocks.append(place)
 
 
-def cross(start: Point, middle: Point, end: Point) -> int:
+def _split(length: Number) -> tuple[int | Fraction, ...]:
+    return (length.plain, length.times) if isinstance(length, Rooted) else (length,)
+
+
+def cross(start: Point, middle: Point, end: Point) -> Number:
     """Above 0 where the way start, middle, end turns from x to y, 0 where it is straight."""
     return (middle[0] - start[0]) * (end[1] - middle[1]) - (middle[1] - start[1]) * (end[0] - middle[0])
 
 
-def twice_area(corners: Sequence[Point]) -> int:
+def twice_area(corners: Sequence[Point]) -> Number:
     """Twice the signed area: above 0 where the corners turn from x to y."""
-    return sum(
+    return sum_up(
         corners[place - 1][0] * corner[1] - corners[place - 1][1] * corner[0] for place, corner in enumerate(corners)
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from planner.checks.read_plan import Outline, Point, Work, cross
+from planner.checks.rooted import Number
 
 Stretch = tuple[Point, Point]
 
@@ -82,7 +83,7 @@ def _find_border(a: Outline, b: Outline) -> _Border | None:
     return None
 
 
-def _reach(point: Point, along: Point) -> int:
+def _reach(point: Point, along: Point) -> Number:
     return point[0] * along[0] + point[1] * along[1]
 
 

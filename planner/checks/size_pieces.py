@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import isqrt
 from typing import NamedTuple
 
 from planner.checks.plan_file import PlanShape
-from planner.checks.read_plan import Outline, Point, Work
-from planner.checks.surd import Surd, approach, next_above, read_surd, root_of
+from planner.checks.read_plan import Outline, PatchRead, Point, Work
+from planner.checks.rooted import Number, Rooted, approach_number
+from planner.checks.surd import Surd, approach, next_above, read_surd, root_of, to_surd
 
 Corner = tuple[Fraction, Fraction]  # inches
 Pair = tuple[Surd, Surd]
@@ -34,32 +34,51 @@ class Widened(NamedTuple):
     is_exact: bool  # else a corner has a root, and is taken so fine that no ruler could tell
 
 
-def size_piece(outline: Outline, work: Work, is_askew: bool = False) -> Piece:
-    """Shape and sizes of a convex piece. One that lies `is_askew` has its grain half a right angle from the frame."""
+def size_piece(outline: Outline, work: Work) -> Piece:
+    """Shape and sizes of a convex piece, its grain along x. ValueError where a side has no length with one root."""
     allowance = work.allowance
     vectors = [_vector(outline, at) for at in range(len(outline))]
-    squares = [Fraction(x * x + y * y, work.scale * work.scale) for x, y in vectors]
+    squares = [x * x + y * y for x, y in vectors]
     if len(outline) == 4 and all(_is_square_corner(outline, at) for at in range(4)):
-        shorter, longer = (root_of(square) for square in sorted(squares[:2]))
+        shorter, longer = _sort_pair(_measure(vectors[0], work), _measure(vectors[1], work))
         cut = (_cut_above(shorter, 2 * allowance), _cut_above(longer, 2 * allowance))
         return Piece("square" if shorter == longer else "rectangle", (shorter, longer), cut)
     if len(outline) == 3:
         for at in range(3):
-            leg, other = squares[at], squares[(at + 1) % 3]
-            if leg == other and _is_square_corner(outline, at):
-                x, y = vectors[at - 1]
-                return _size_triangle(leg, (x - y, x + y) if is_askew else (x, y), allowance)
-    return Piece("other", _sort_pair(_box(outline, work)), None)
+            if squares[at] == squares[(at + 1) % 3] and _is_square_corner(outline, at):
+                return _size_triangle(vectors[at], vectors[at - 1], work)
+    return Piece("other", _sort_pair(*(to_surd(side) for side in _box(outline, work))), None)
 
 
-def _size_triangle(leg_square: Fraction, long_side: Point, allowance: Fraction) -> Piece:
-    """`long_side` is its direction against the grain."""
+def lay_on_grain(patch: PatchRead) -> Outline:
+    """Its outline, turned so that its grain runs along x."""
+    if not patch.is_askew:
+        return patch.outline
+    half_root = Rooted(0, Fraction(1, 2), 2)
+    return tuple(((x - y) * half_root, (x + y) * half_root) for x, y in patch.outline)
+
+
+def _measure(vector: Point, work: Work) -> Surd:
+    """How long a side is. ValueError where no length with one root is so long."""
+    x, y = vector
+    if not isinstance(x, Rooted) and not isinstance(y, Rooted):
+        return root_of(Fraction(x * x + y * y) / (work.scale * work.scale))
+    if x and y and abs(x) != abs(y):
+        raise ValueError("a side between the angles that are checked has a root")
+    steps: Number = x or y
+    if x and y:
+        steps *= Rooted(0, 1, 2)
+    return to_surd(work.inches(steps if steps > 0 else -steps))
+
+
+def _size_triangle(leg_side: Point, long_side: Point, work: Work) -> Piece:
     if 0 not in long_side:
-        leg = root_of(leg_square)
-        cut = _cut_above(leg, Fraction(7, 2) * allowance)
+        leg = _measure(leg_side, work)
+        cut = _cut_above(leg, Fraction(7, 2) * work.allowance)
         return Piece("half-square triangle", (leg, leg), (cut, cut))
-    height, long = root_of(leg_square / 2), root_of(leg_square * 2)
-    larger = _cut_above(long, 5 * allowance).plain
+    long = _measure(long_side, work)
+    larger = _cut_above(long, 5 * work.allowance).plain
+    height = Surd(long.plain / 2, long.square / 4)
     return Piece("quarter-square triangle", (height, long), (Surd(larger / 2), Surd(larger)))
 
 
@@ -70,7 +89,10 @@ def _cut_above(finished: Surd, more: Fraction) -> Surd:
 
 def why_not_unfinished(outline: Outline, work: Work, given: Sequence[str]) -> str | None:
     """Why these are not the unfinished sides of a unit of this outline; None when they are."""
-    piece = size_piece(outline, work)
+    try:
+        piece = size_piece(outline, work)
+    except ValueError as error:
+        return f"can't be checked: {error}"
     if piece.shape in ("square", "rectangle"):
         shorter, longer = (side.plus(2 * work.allowance) for side in piece.finished)
         return why_not_pair(given, (shorter, longer))
@@ -114,15 +136,14 @@ def read_pair(texts: Sequence[str]) -> Pair:
 def widen(outline: Outline, work: Work) -> Widened:
     """A convex outline with the seam allowance on all sides."""
     width = work.allowance * work.scale
+    is_exact = not any(isinstance(number, Rooted) for corner in outline for number in corner)
+    points = [(approach_number(x, _FINE), approach_number(y, _FINE)) for x, y in outline]
     lines = []  # the side that ends in the corner: normal, and how far out it lies
-    is_exact = True
-    for at, (x, y) in enumerate(outline):
-        along = _vector(outline, at)
-        normal = (along[1], -along[0])
-        square = along[0] * along[0] + along[1] * along[1]
-        is_exact = is_exact and isqrt(square) ** 2 == square
-        length = Fraction(isqrt(square * _FINE * _FINE), _FINE)
-        lines.append((normal, normal[0] * x + normal[1] * y + width * length))
+    for at, (x, y) in enumerate(points):
+        normal = (y - points[at - 1][1], points[at - 1][0] - x)
+        length = root_of(normal[0] * normal[0] + normal[1] * normal[1])
+        is_exact = is_exact and not length.square
+        lines.append((normal, normal[0] * x + normal[1] * y + width * approach(length, _FINE)))
     corners = []
     for at, (normal, out) in enumerate(lines):
         after, after_out = lines[(at + 1) % len(lines)]
@@ -143,13 +164,13 @@ def _is_square_corner(outline: Outline, at: int) -> bool:
     return before[0] * after[0] + before[1] * after[1] == 0
 
 
-def _box(outline: Outline, work: Work) -> tuple[Fraction, Fraction]:
+def _box(outline: Outline, work: Work) -> tuple[Number, Number]:
     xs, ys = zip(*outline, strict=True)
     return work.inches(max(xs) - min(xs)), work.inches(max(ys) - min(ys))
 
 
-def _sort_pair(sides: tuple[Fraction, Fraction]) -> Pair:
-    return Surd(min(sides)), Surd(max(sides))
+def _sort_pair(one: Surd, other: Surd) -> Pair:
+    return (one, other) if approach(one, _FINE) <= approach(other, _FINE) else (other, one)
 
 
 def _spread(values: Sequence[Fraction]) -> Fraction:

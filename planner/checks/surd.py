@@ -1,4 +1,7 @@
-"""Lengths with one root, for the checkers: read from a plan's text and compared exactly."""
+"""Lengths with one root, for the checkers: read from a plan's text and compared exactly.
+
+A `Surd` is a length, with any root; `rooted` has coordinates, which are reckoned with and have a root of 2 or 3.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,8 @@ import re
 from fractions import Fraction
 from math import ceil, isqrt
 from typing import NamedTuple
+
+from planner.checks.rooted import Number, Rooted, build
 
 _PLAIN = r"-?(?:\d+ \d+/\d+|\d+/\d+|\d+\.\d+|\d+)"
 _LENGTH = re.compile(rf"(?P<plain>{_PLAIN})|(?:(?P<before>{_PLAIN}) \+ )?(?:(?P<times>{_PLAIN})\*)?sqrt\((?P<of>\d+)\)")
@@ -26,6 +31,15 @@ class Surd(NamedTuple):
         return Surd(self.plain + more, self.square)
 
 
+def to_surd(length: Number) -> Surd:
+    """A length as a surd. ValueError where a root is taken away from it."""
+    if not isinstance(length, Rooted):
+        return Surd(Fraction(length))
+    if length.times < 0:
+        raise ValueError(f"'{length}' takes a root away")
+    return root_of(Fraction(length.times * length.times * length.of)).plus(Fraction(length.plain))
+
+
 def root_of(square: Fraction) -> Surd:
     """The length whose square (not negative) is given."""
     above, below = isqrt(square.numerator), isqrt(square.denominator)
@@ -36,16 +50,30 @@ def root_of(square: Fraction) -> Surd:
 
 def read_surd(text: str) -> Surd:
     """A length of a plan file. ValueError for what is none, and for a root that is taken away."""
+    plain, times, of = _read_parts(text)
+    if times < 0:
+        raise ValueError(f"'{text}' takes a root away")
+    return root_of(times * times * of).plus(plain)
+
+
+def read_rooted(text: str) -> Number:
+    """A coordinate of a plan file. ValueError for what is none, and for another root than those of 2 and 3."""
+    plain, times, of = _read_parts(text)
+    if times and of not in (2, 3):
+        raise ValueError(f"'{text}' has another root than those of 2 and 3")
+    return build(plain, times, of)
+
+
+def _read_parts(text: str) -> tuple[Fraction, Fraction, int]:
+    """plain, times and of: plain + times * sqrt(of)."""
     found = _LENGTH.fullmatch(text)
     if found is None:
         raise ValueError(f"'{text}' is no length of a plan file")
     if found["plain"]:
-        return Surd(_read_plain(found["plain"]))
+        return _read_plain(found["plain"]), Fraction(0), 1
+    before = _read_plain(found["before"]) if found["before"] else Fraction(0)
     times = _read_plain(found["times"]) if found["times"] else Fraction(1)
-    if times < 0:
-        raise ValueError(f"'{text}' takes a root away")
-    root = root_of(times * times * int(found["of"]))
-    return root.plus(_read_plain(found["before"])) if found["before"] else root
+    return before, times, int(found["of"])
 
 
 def _read_plain(text: str) -> Fraction:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from planner.checks.read_plan import Outline, Point, Work
+from planner.checks.rooted import Number
 
-_Box = tuple[int, int, int, int]
+_Box = tuple[Number, Number, Number, Number]
 _QUARTERS = (0, 1, 2, 3)
 
 

@@ -131,10 +131,10 @@ def _read_handling(reading: Reading, entry: Entry | None) -> Handling:
     trip = _read_minutes(reading, found, "trip", default.trip)
     pile = _read_minutes(reading, found, "pile", default.pile)
     entry = found.get("passes")
-    passes = None
-    if entry is not None:
-        passes = read_whole(reading, entry.node, at("handling", "passes"), 1, MOST_PASSES)
-    return Handling(trip, pile, passes)
+    if entry is None:
+        return Handling(trip, pile)
+    passes = read_whole(reading, entry.node, at("handling", "passes"), 1, MOST_PASSES)
+    return Handling(trip, pile, passes, entry.line)
 
 
 def _read_minutes(reading: Reading, found: Found, key: str, default: Fraction) -> Fraction:

@@ -1,0 +1,208 @@
+"""Plans of quilts: every block where it is written, nothing missing, sewn as one tree, and right by all checkers."""
+
+from __future__ import annotations
+
+import json
+import random
+from collections import Counter
+from fractions import Fraction
+from functools import cache
+
+import networkx as nx  # type: ignore[import-untyped]
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from planned import plan_text, print_out, read_text, why_wrong
+from points import find_area, read_outline, read_point
+from quilts import (
+    CLOTH,
+    SEAM,
+    Drawn,
+    Here,
+    Quilt,
+    draw_quilt,
+    expect_blocks,
+    expect_size,
+    expect_strips,
+    quilts,
+    write_quilt,
+)
+from shapely import Polygon, affinity, unary_union  # type: ignore[import-untyped]
+
+from planner.checks import plan_file
+from planner.plan import plan_project
+from planner.plan_json import write_plan
+
+EXAMPLES = 40
+
+
+@cache
+def plan_quilt(text: str) -> plan_file.Plan:
+    return print_out(plan_text(text))
+
+
+def joined_patches(printed: plan_file.Plan) -> list[plan_file.PlanPatch]:
+    joined = {block["id"] for block in printed["blocks"] if not block["loose"]}
+    return [patch for patch in printed["patches"] if patch["block"] is None or patch["block"] in joined]
+
+
+def draw_patch(patch: plan_file.PlanPatch) -> Drawn:
+    return Drawn(patch["fabric"], tuple(sorted(read_outline(patch))))
+
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(quilts())
+def test_the_checkers_find_nothing_wrong(quilt: Quilt) -> None:
+    assert why_wrong(plan_quilt(quilt.text)) == ()
+
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(quilts())
+def test_every_block_lies_where_it_is_written_and_turned_as_it_is_written(quilt: Quilt) -> None:
+    printed = plan_quilt(quilt.text)
+    blocks = [block for block in printed["blocks"] if not block["loose"]]
+    expected = expect_blocks(quilt)
+    assert [block["draft"] for block in blocks] == [place.draft for place in expected]
+    for block, place in zip(blocks, expected, strict=True):
+        assert read_point(block["size"]) == (place.width, place.height)
+        drawn = [draw_patch(patch) for patch in printed["patches"] if patch["block"] == block["id"]]
+        assert tuple(sorted(drawn)) == place.patches, block
+    loose = Counter(block["draft"] for block in printed["blocks"] if block["loose"])
+    assert loose == Counter(dict(quilt.loose))
+
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(quilts())
+def test_the_patches_fill_the_quilt_once_and_it_is_as_large_as_it_must_be(quilt: Quilt) -> None:
+    patches = joined_patches(plan_quilt(quilt.text))
+    polygons = [Polygon([(float(x), float(y)) for x, y in read_outline(patch)]) for patch in patches]
+    area = float(sum(find_area(read_outline(patch)) for patch in patches))
+    whole = unary_union(polygons)
+    assert whole.area == pytest.approx(area), "they overlap"
+    across, down = expect_size(quilt)
+    if quilt.is_on_point:
+        whole = affinity.rotate(whole, 45, origin=(0, 0))
+        across, down = (Fraction(side) * 6 for side in (across, down))
+    left, top, right, bottom = whole.bounds
+    diagonal = 2**0.5 if quilt.is_on_point else 1
+    assert (right - left, bottom - top) == pytest.approx((float(across) * diagonal, float(down) * diagonal))
+    assert whole.area == pytest.approx((right - left) * (bottom - top)), "it is no rectangle"
+
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(quilts())
+def test_what_is_in_no_block_is_the_strips_that_are_written_pieced_where_the_cloth_is_too_narrow(quilt: Quilt) -> None:
+    loose = [patch for patch in plan_quilt(quilt.text)["patches"] if patch["block"] is None]
+    if quilt.is_on_point:
+        across, down = len(quilt.rows[0]), (len(quilt.rows) + 1) // 2
+        assert Counter(find_area(read_outline(patch)) for patch in loose) == Counter(
+            {Fraction(18): 2 * (across - 1) + 2 * (down - 1), Fraction(9): 4}
+        ) - Counter({Fraction(18): 0})
+        assert {patch["fabric"] for patch in loose} == {"sand"}
+        return
+    found = []
+    for patch in loose:
+        xs, ys = zip(*read_outline(patch), strict=True)
+        short, long = sorted((max(xs) - min(xs), max(ys) - min(ys)))
+        assert find_area(read_outline(patch)) == short * long
+        assert long + 2 * SEAM <= CLOTH[patch["fabric"]] - 2
+        found.append((patch["fabric"], short, long))
+    assert sorted(found) == expect_strips(quilt)
+
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(quilts())
+def test_the_seams_are_one_tree_for_each_loose_block_and_one_for_the_quilt(quilt: Quilt) -> None:
+    printed = plan_quilt(quilt.text)
+    graph = nx.DiGraph()
+    graph.add_nodes_from(patch["id"] for patch in printed["patches"])
+    for seam in printed["seams"]:
+        graph.add_edges_from([(seam["a"], seam["id"]), (seam["b"], seam["id"])])
+    assert all(count == 2 for _, count in graph.in_degree(seam["id"] for seam in printed["seams"]))
+    trees = list(nx.weakly_connected_components(graph))
+    assert all(nx.is_arborescence(graph.subgraph(tree).reverse()) for tree in trees)
+    assert len(trees) == 1 + sum(count for _, count in quilt.loose)
+    in_quilt = {patch["id"] for patch in joined_patches(printed)}
+    assert in_quilt in [tree & {patch["id"] for patch in printed["patches"]} for tree in trees]
+
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(quilts())
+def test_the_cut_list_adds_up(quilt: Quilt) -> None:
+    printed = plan_quilt(quilt.text)
+    cut: Counter[str] = Counter()
+    for entry in printed["cut"]:
+        cut[entry["fabric"]] += entry["count"]
+    assert cut == Counter(patch["fabric"] for patch in printed["patches"])
+
+
+@settings(max_examples=15, deadline=None)
+@given(quilts())
+def test_the_same_quilt_gives_the_same_bytes(quilt: Quilt) -> None:
+    texts = []
+    for _ in range(2):
+        plan, faults = plan_project(read_text(quilt.text))
+        assert plan is not None, faults
+        texts.append(write_plan(plan))
+    assert texts[0] == texts[1]
+    assert json.loads(texts[0]) == plan_quilt(quilt.text)
+
+
+@settings(max_examples=15, deadline=None)
+@given(quilts(), st.sampled_from(("rows", "webbed", "quarters")))
+def test_however_it_is_joined_the_same_patches_are_cut(quilt: Quilt, joining: str) -> None:
+    printed = plan_quilt(write_quilt(quilt, quilt.loose, joining))
+    assert why_wrong(printed) == ()
+    assert printed["patches"] == plan_quilt(quilt.text)["patches"]
+    assert printed["cut"] == plan_quilt(quilt.text)["cut"]
+
+
+def sides_by_row(printed: plan_file.Plan) -> dict[str, set[Fraction]]:
+    """For each side of a seam that is in no block: the upper edges of the blocks in it."""
+    tops = {}
+    for block in printed["blocks"]:
+        ys = [y for patch in printed["patches"] if patch["block"] == block["id"] for _, y in read_outline(patch)]
+        tops[block["id"]] = min(ys)
+    held = {patch["id"]: {tops[patch["block"]]} if patch["block"] in tops else set() for patch in printed["patches"]}
+    for seam in printed["seams"]:
+        held[seam["id"]] = held[seam["a"]] | held[seam["b"] or ""]
+    return held
+
+
+@pytest.mark.parametrize("joining", ["rows", "webbed"])
+def test_rows_are_whole_before_they_are_joined(joining: str) -> None:
+    tried = 0
+    for seed in range(60):
+        quilt = draw_quilt(random.Random(seed))
+        if quilt.is_on_point or quilt.loose or len(quilt.rows) < 2 or len(quilt.rows[0]) < 2:
+            continue
+        printed = plan_quilt(write_quilt(quilt, (), joining))
+        held = sides_by_row(printed)
+        level = {seam["id"] for seam in printed["seams"] if seam["from"][1] == seam["to"][1] and seam["block"] is None}
+        for seam in printed["seams"]:
+            if seam["block"] is None and seam["id"] not in level and len(held[seam["id"]]) > 1:
+                # an upright seam across rows: only a border is sewn so
+                assert not held[seam["a"]] or not held[seam["b"] or ""], (seed, seam)
+        tried += 1
+    assert tried > 10
+
+
+def test_quarters_take_as_few_passes_as_halving_does() -> None:
+    for across, down, passes in ((2, 2, 2), (4, 4, 4), (3, 4, 4), (5, 2, 4), (8, 8, 6)):
+        rows = tuple((Here("plain", 0),) * across for _ in range(down))
+        printed = plan_quilt(write_quilt(Quilt("", rows), (), "quarters"))
+        assert max(batch["pass"] for batch in printed["batches"]) == passes, (across, down)
+
+
+def test_the_drawn_quilts_have_all_that_a_quilt_can_have() -> None:
+    drawn = [draw_quilt(random.Random(seed)) for seed in range(80)]
+    assert sum(quilt.is_on_point for quilt in drawn) > 8
+    assert sum(quilt.is_on_point and len(quilt.rows) > 1 for quilt in drawn) > 2
+    assert {bool(quilt.sashing and quilt.sashing[2]) for quilt in drawn if quilt.sashing} == {True, False}
+    assert {bool(posts) for quilt in drawn for _, _, posts in quilt.borders} == {True, False}
+    assert {here.turn for quilt in drawn for row in quilt.rows for here in row} == {0, 1, 2, 3}
+    assert any(here.swap for quilt in drawn for row in quilt.rows for here in row)
+    assert any("webbed" in quilt.text for quilt in drawn)
+    straight = [quilt for quilt in drawn if not quilt.is_on_point]
+    wide = dict.fromkeys(CLOTH, 1000)
+    assert sum(len(expect_strips(quilt)) > len(expect_strips(quilt, wide)) for quilt in straight) > 10
