@@ -35,6 +35,9 @@ from planner.surd import Exact, Grid, Surd
 
 Point = tuple[Grid, Grid]
 Outline = tuple[Point, ...]
+# What is sewn as a unit: left, top, right, bottom. A rectangle along the diagonals has the box round it, and x of its
+# uppermost corner.
+Part = tuple[Grid, Grid, Grid, Grid] | tuple[Grid, Grid, Grid, Grid, Grid]
 _Exact = tuple[Fraction, Fraction]
 
 ZERO, HALF, ONE = Fraction(0), Fraction(1, 2), Fraction(1)
@@ -90,11 +93,11 @@ class Piece(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Top:
-    """The quilt as it is laid out. `inner` are the boxes that are whole before anything is sewn round them: what a
-    border goes round, and strips that are pieced (left, top, right, bottom)."""
+    """The quilt as it is laid out. `inner` is what is whole before anything is sewn round it: what a border goes round,
+    and strips that are pieced."""
 
     pieces: tuple[Piece, ...]
-    inner: tuple[tuple[int, int, int, int], ...]
+    inner: tuple[Part, ...]
     on_point: bool
     joining: Joining | None
 
@@ -222,19 +225,28 @@ def _place_top(
         key = (number, placed.here.turn)
         if key not in turned:
             turned[key] = _turn_patches(drafted[number], placed.here.turn)
-        x, y = int(placed.x * scale), int(placed.y * scale)
+        x, y = _to_grid(placed.x, scale), _to_grid(placed.y, scale)
         pieces.append(Piece(number, placed.here.turn, x, y, len(patches)))
         patches += [Patch(p.fabric, tuple((a + x, b + y) for a, b in p.outline), p.askew) for p in turned[key]]
     for strip in layout.strips:
-        outline = tidy_outline([(int(x * scale), int(y * scale)) for x, y in strip.corners])
+        outline = tidy_outline([(_to_grid(x, scale), _to_grid(y, scale)) for x, y in strip.corners])
         left, top = min(x for x, _ in outline), min(y for _, y in outline)
         pieces.append(Piece(-1, 0, left, top, len(patches)))
         patches.append(Patch(strip.fabric, outline, layout.on_point))
-    inner = [(int(a * scale), int(b * scale), int(c * scale), int(d * scale)) for a, b, c, d in layout.inner]
+    inner: list[Part] = []
+    for part in layout.inner:
+        a, b, c, d, *upper = (_to_grid(value, scale) for value in part)
+        inner.append((a, b, c, d, upper[0]) if upper else (a, b, c, d))
     top_layout = Top(tuple(pieces), tuple(inner), layout.on_point, project.quilt.joining)
     width, height = max(x for p in patches for x, _ in p.outline), max(y for p in patches for _, y in p.outline)
     quilt = DraftedBlock("the quilt", (), width, height, tuple(patches), (), 1, project.quilt.line, is_top=True)
     return top_layout, quilt
+
+
+def _to_grid(inches: Exact, scale: int) -> Grid:
+    if isinstance(inches, Surd):
+        return Surd(int(inches.plain * scale), int(inches.times * scale), inches.of)
+    return int(inches * scale)
 
 
 def _turn_patches(block: DraftedBlock, turn: int) -> tuple[Patch, ...]:

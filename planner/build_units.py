@@ -7,7 +7,7 @@ and only placed in the blocks. Names and borders of parts play no role in it any
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
@@ -74,6 +74,11 @@ class Units:
     roots: tuple[Side, ...]  # the whole blocks, as they lie
     seams: tuple[tuple[Seam, ...], ...]
     joined: tuple[int, ...] = ()  # for each piece of the top the seam (of those of the top) that ends it; -1: a patch
+    made_of: Mapping[int, list[tuple[int, bool]]] = field(default_factory=dict)  # regions; is side a the left one?
+
+    def find_sides(self, number: int, which: int) -> list[tuple[int, int]]:
+        """The sides of cuts that are side a (0) or side b (1) of a unit: a region, and 0 for its left, 1 its right."""
+        return [(region, which if is_left else 1 - which) for region, is_left in self.made_of[number]]
 
     def place_point(self, point: Point, side: Side | Seam) -> Point:
         """A point of a unit's own frame, where the unit lies."""
@@ -118,14 +123,18 @@ class Units:
 
 
 Turned = Mapping[Point, int]  # blocks of the top by the upper left corner of their place: quarter turns
+Flipped = frozenset[tuple[int, int]]  # sides of cuts that lie turned by half: a region, and 0 for its left, 1 its right
 
 
-def build_units(cuts: Cuts, choice: Choice, turned: Turned = MappingProxyType({})) -> Units:
+def build_units(
+    cuts: Cuts, choice: Choice, turned: Turned = MappingProxyType({}), flipped: Flipped = frozenset()
+) -> Units:
     """Every unit of the chosen trees, once, and the seams of each drafted block.
 
-    `turned` blocks of the top lie turned by so many quarters more than they are drawn; they look the same so.
+    `turned` blocks of the top lie turned by so many quarters more than they are drawn, `flipped` sides inside blocks by
+    half; they look the same so.
     """
-    builder = _Builder(cuts, choice, turned)
+    builder = _Builder(cuts, choice, turned, flipped)
     leaves = sorted(_leaves(cuts, choice))
     for number in leaves:
         builder.add_patch(number)
@@ -137,7 +146,7 @@ def build_units(cuts: Cuts, choice: Choice, turned: Turned = MappingProxyType({}
     roots = [builder.seat(root) for root in loose]
     if turned:
         roots.append(builder.join_top(cuts.roots[-1]))
-    units = Units(cuts, tuple(builder.units), len(builder.kinds), tuple(roots), ())
+    units = Units(cuts, tuple(builder.units), len(builder.kinds), tuple(roots), (), made_of=builder.made_of)
     units = replace(units, seams=tuple(_sew_block(units, number) for number in range(len(roots))))
     return replace(units, joined=_find_joined(units)) if cuts.blocks.top else units
 
@@ -176,10 +185,12 @@ _Found = tuple[int, int]  # a region's unit, and the region's turn against it
 
 
 class _Builder:
-    def __init__(self, cuts: Cuts, choice: Choice, turned: Turned) -> None:
+    def __init__(self, cuts: Cuts, choice: Choice, turned: Turned, flipped: Flipped) -> None:
         self.cuts = cuts
         self.choice = choice
         self.turned = turned
+        self.flipped = flipped
+        self.made_of: dict[int, list[tuple[int, bool]]] = {}
         self.units: list[Unit] = []
         self.kinds: dict[object, int] = {}
         self._known: dict[object, int] = {}
@@ -241,7 +252,11 @@ class _Builder:
     def add_seam(self, number: int) -> None:
         cut = self.cuts.regions[number].cuts[self.choice.cut[number]]
         in_layout = self.cuts.regions[number].is_layout
-        self._unit_of[number] = self._sew(number, cut, [self.seat(side, in_layout) for side in (cut.left, cut.right)])
+        sides = []
+        for which, seat in enumerate((cut.left, cut.right)):
+            side = self.seat(seat, in_layout)
+            sides.append(side._replace(turn=side.turn + 2) if (number, which) in self.flipped else side)
+        self._unit_of[number] = self._sew(number, cut, sides)
 
     def _sew(self, number: int, cut: CutOption, sides: list[Side]) -> _Found:
         """The unit that one cut of a region makes of these sides."""
@@ -260,10 +275,11 @@ class _Builder:
         same = [view for view in views if view[:2] == (last, inside)]
         period = 4 // len(same)
         placed = []
-        for side in sides:
+        for which, side in enumerate(sides):
             unit = self.units[side.unit]
             x, y = _turn_box(unit, side, region.width, region.height, turn)
-            placed.append(Side(side.unit, (side.turn + turn) % (4 if region.is_layout else unit.period), x, y))
+            is_kept = region.is_layout or (number, which) in self.flipped  # turned on purpose, though it looks the same
+            placed.append(Side(side.unit, (side.turn + turn) % (4 if is_kept else unit.period), x, y))
         a, b = sorted(placed, key=self._first_patch)
         form = (placed_patches, last, inside)
         kind = self.kinds.setdefault(form, len(self.kinds))
@@ -274,6 +290,7 @@ class _Builder:
             if legs and legs[1] != last[0]:
                 legs = legs[::-1]
             self.units.append(Unit(placed_patches, width, height, period, a, b, last, inside, kind, -1, legs))
+        self.made_of.setdefault(known, []).append((number, a is placed[0]))
         return known, -turn % 4
 
     def _views(self, region: Region, patches: tuple[Placed, ...]) -> list[tuple[int, tuple[Placed, ...]]]:

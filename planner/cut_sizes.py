@@ -89,7 +89,8 @@ def _size_rectangle(first: tuple[Exact, Exact], second: tuple[Exact, Exact], sea
 
 
 def measure_side(x: Exact, y: Exact) -> Length:
-    """How long a side of this direction is. ValueError where it has a root and lies neither along the frame nor along a diagonal."""
+    """How long a side of this direction is. ValueError where it has a root and lies neither along the frame nor along
+    a diagonal."""
     if not isinstance(x, Surd) and not isinstance(y, Surd):
         return square_root(x * x + y * y)
     if x and y and size_of(x) != size_of(y):

@@ -13,7 +13,7 @@ from itertools import pairwise
 from math import floor
 from typing import NamedTuple, TypeVar
 
-from planner.blocks import Blocks, DraftedBlock, Outline, Patch, Point, Top, tidy_outline
+from planner.blocks import Blocks, DraftedBlock, Outline, Part, Patch, Point, Top, tidy_outline
 from planner.project import Joining
 from planner.set_in_borders import find_mitre
 from planner.surd import Grid, to_least
@@ -69,7 +69,7 @@ class CutOption(NamedTuple):
 @dataclass(slots=True)
 class Region:
     patches: tuple[Placed, ...]
-    parts: tuple[Rectangle, ...]
+    parts: tuple[Part, ...]
     width: Grid
     height: Grid
     cuts: tuple[CutOption, ...] = ()
@@ -265,8 +265,8 @@ class _Search:
         self.free_looks = free_looks
         self.looks = 0
         self.regions: list[Region] = []
-        self._number: dict[tuple[tuple[Placed, ...], tuple[Rectangle, ...]], int] = {}
-        self._seen: dict[tuple[tuple[Placed, ...], tuple[Rectangle, ...]], tuple[int, int]] = {}
+        self._number: dict[tuple[tuple[Placed, ...], tuple[Part, ...]], int] = {}
+        self._seen: dict[tuple[tuple[Placed, ...], tuple[Part, ...]], tuple[int, int]] = {}
         self._normals = [_find_normals(shape.outline) for shape in shapes]
         self._stands_for: dict[tuple[int, int], int] = {}
         self._spans: dict[tuple[int, Normal], tuple[Grid, Grid]] = {}
@@ -313,15 +313,14 @@ class _Search:
         return 4
 
     def _turn(
-        self, patches: list[Placed], parts: list[Rectangle], width: Grid, height: Grid
-    ) -> tuple[list[Placed], list[Rectangle], Grid, Grid]:
+        self, patches: list[Placed], parts: list[Part], width: Grid, height: Grid
+    ) -> tuple[list[Placed], list[Part], Grid, Grid]:
         """All of a box width x height, a quarter turn on and in order again."""
         patches = sorted(turn_placed(self.shapes, patches, width, height, 1))
-        parts = sorted((height - bottom, left, height - top, right) for left, top, right, bottom in parts)
-        return patches, parts, height, width
+        return patches, sorted(turn_part(part, height) for part in parts), height, width
 
     def seat(
-        self, patches: list[Placed], parts: Iterable[Rectangle], left: Grid, top: Grid, is_layout: bool = False
+        self, patches: list[Placed], parts: Iterable[Part], left: Grid, top: Grid, is_layout: bool = False
     ) -> Seat:
         """The region of these patches (the box round them begins at left, top), numbered, and how it lies."""
         if len(patches) == 1 and self.shapes[patches[0][2]].region >= 0:
@@ -329,7 +328,7 @@ class _Search:
             return Seat(shape.region, shape.turn, left, top)
         raw = (
             tuple(sorted((y - top, x - left, shape) for y, x, shape in patches)),
-            tuple(sorted((a - left, b - top, c - left, d - top) for a, b, c, d in parts)),
+            tuple(sorted(_move_part(part, left, top) for part in parts)),
         )
         known = self._seen.get(raw)
         if known is None:
@@ -337,7 +336,7 @@ class _Search:
         region, turn = known
         return Seat(region, turn, left, top)
 
-    def _canonical(self, raw: tuple[tuple[Placed, ...], tuple[Rectangle, ...]], is_layout: bool) -> tuple[int, int]:
+    def _canonical(self, raw: tuple[tuple[Placed, ...], tuple[Part, ...]], is_layout: bool) -> tuple[int, int]:
         width = max(x + self.shapes[shape].width for _, x, shape in raw[0])
         height = max(y + self.shapes[shape].height for y, _, shape in raw[0])
         best, best_turn, best_size = raw, 0, (width, height)
@@ -431,8 +430,8 @@ class _Search:
             for normal, low, high in reach[shape]:
                 shift = normal[0] * x + normal[1] * y
                 spans[normal].append((low + shift, high + shift, 1))
-        for left, top, right, bottom in region.parts:
-            corners = ((left, top), (right, top), (right, bottom), (left, bottom))
+        for part in region.parts:
+            corners = _corners(part)
             for normal in normals:
                 spans[normal].append((*_span(corners, normal), 0))
         found = []
@@ -472,15 +471,14 @@ class _Search:
             sides[high].append(placed)
             for point in on_line:
                 meets[high][point] = meets[high].get(point, 0) + 1
-        parts: tuple[list[Rectangle], list[Rectangle]] = ([], [])
-        for rectangle in region.parts:
-            left, top, right, bottom = rectangle
-            middle = a * (left + right) + b * (top + bottom)
-            parts[middle > 2 * at].append(rectangle)
+        parts: tuple[list[Part], list[Part]] = ([], [])
+        for part in region.parts:
+            middle = a * (part[0] + part[2]) + b * (part[1] + part[3])
+            parts[middle > 2 * at].append(part)
         seats = []
         for patches, inside in zip(sides, parts, strict=True):
             box = _box(patches, shapes)
-            within = [part for part in inside if part != box]
+            within = [part for part in inside if part[:4] != box]
             seats.append(self.seat(patches, within, box[0], box[1], region.is_layout))
         points = sorted(meets[0].keys() | meets[1].keys())
         start, end = points[0], points[-1]
@@ -489,7 +487,29 @@ class _Search:
         return CutOption((start, end), seats[0], seats[1], joins, floor(square))
 
 
-def _holds(outer: Rectangle, inner: Rectangle) -> bool:
+def turn_part(part: Part, height: Grid) -> Part:
+    """After a quarter turn clockwise of the whole box around it, which is so high."""
+    left, top, right, bottom = part[:4]
+    turned = (height - bottom, left, height - top, right)
+    return turned if len(part) == 4 else (*turned, height - top - (part[4] - left))
+
+
+def _move_part(part: Part, left: Grid, top: Grid) -> Part:
+    """As it is seen from a point."""
+    a, b, c, d = part[:4]
+    moved = (a - left, b - top, c - left, d - top)
+    return moved if len(part) == 4 else (*moved, part[4] - left)
+
+
+def _corners(part: Part) -> Outline:
+    left, top, right, bottom = part[:4]
+    if len(part) == 4:
+        return (left, top), (right, top), (right, bottom), (left, bottom)
+    upper = part[4]
+    return (upper, top), (right, top + right - upper), (left + right - upper, bottom), (left, top + upper - left)
+
+
+def _holds(outer: Rectangle, inner: Part) -> bool:
     return outer[0] <= inner[0] and outer[1] <= inner[1] and inner[2] <= outer[2] and inner[3] <= outer[3]
 
 

@@ -81,8 +81,8 @@ def find_joins(units: Units) -> Joins:
         toward_a = (-dy, dx) if is_on_normal_side(units, unit.a, unit.seam) else (dy, -dx)
         if unit.legs:  # it ends at the outer corners, across its first and its last stretch
             is_left = is_on_normal_side(units, unit.a, unit.seam)
-            for place, (start, end) in enumerate((unit.legs[:2], unit.legs[-2:])):
-                across = (start[1] - end[1], end[0] - start[0])
+            for place, (start, stop) in enumerate((unit.legs[:2], unit.legs[-2:])):
+                across = (start[1] - stop[1], stop[0] - start[0])
                 toward = across if is_left else (-across[0], -across[1])
                 ends[unit.legs[-place]] = End((), toward, place == 1)
         else:

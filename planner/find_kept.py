@@ -13,7 +13,7 @@ from planner.measure import Ruler
 from planner.project import Keep, Project
 
 Kept = Mapping[tuple[int, int], bool | None]  # (drafted block, seam): whether toward its side a; None: pressed open
-_Lying = tuple[tuple[int, int], tuple[int, int], bool]
+Lying = tuple[tuple[int, int], tuple[int, int], bool]
 _NEARBY = 3  # seams that a fault names
 _WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 
@@ -62,7 +62,7 @@ def _find_seam(
     project: Project, units: Units, keep: Keep, root: Side, seams: tuple[Seam, ...]
 ) -> tuple[int, bool | None] | Fault:
     """The seam through the point, numbered within the block, and whether its allowances fall to its side a."""
-    lying = _lie_in_block(units, root)
+    lying = lie_in_block(units, root)
     x, y = (value * units.cuts.blocks.scale for value in keep.at)
     on = []
     for number, (p, q, _) in enumerate(lying):
@@ -88,9 +88,9 @@ def _find_seam(
     return on[0], (toward_normal > 0) == a_on_normal
 
 
-def _lie_in_block(units: Units, root: Side) -> list[_Lying]:
+def lie_in_block(units: Units, root: Side) -> list[Lying]:
     """The seams of a block in their order: ends in the block's frame, and whether side a is on the normal's side."""
-    found: list[_Lying] = []
+    found: list[Lying] = []
     waiting: list[tuple[Side, bool]] = [(root, False)]
     while waiting:
         side, is_done = waiting.pop()
@@ -117,7 +117,7 @@ def _plain(point: Point) -> tuple[int, int]:
 def _name_nearby(
     project: Project,
     units: Units,
-    lying: list[_Lying],
+    lying: list[Lying],
     at: tuple[Fraction, Fraction],
 ) -> str:
     def far(middle: tuple[Fraction, Fraction]) -> Fraction:

@@ -18,7 +18,7 @@ Size = tuple[Fraction, Fraction]
 
 class OffRuler(NamedTuple):
     """A block, the cut sizes of it that lie between the lines, and the next smaller and larger size of the block at
-    which none does (None where there is none from half to double the size, and for a quilt on point)."""
+    which none does (None where there is none from half to double the size, and for a quilt)."""
 
     block: str
     size: tuple[Fraction | Root, Fraction | Root]
@@ -44,7 +44,7 @@ def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Rul
     off = tuple(sorted({cut for _, cut in ruled if not ruler.is_on(cut)}))
     if not off:
         return None
-    if block.is_top and blocks.top is not None and blocks.top.on_point:
+    if block.is_top:  # strips are as wide as they are, however large the rest
         wide, high = blocks.quilt_size
         return OffRuler(block.name, (to_length(wide), to_length(high)), off, None, None)
     width, height = blocks.inches(block.width), blocks.inches(block.height)
@@ -59,9 +59,12 @@ def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Rul
 
 
 def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[Outline, bool]]:
-    """The outlines of a block's patches, in inches, and whether they are askew."""
+    """The outlines of a block's patches, in inches, and whether they are askew; of a quilt those of no block."""
     shapes = set()
-    for patch in block.patches:
+    patches = block.patches
+    if block.is_top and blocks.top is not None:
+        patches = tuple(patches[piece.first] for piece in blocks.top.pieces if piece.block < 0)
+    for patch in patches:
         left, top = patch.outline[0]
         shapes.add((tuple((x - left, y - top) for x, y in patch.outline), patch.askew))
     return {(blocks.outline_inches(shape), is_askew) for shape, is_askew in shapes}

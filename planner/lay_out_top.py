@@ -1,7 +1,8 @@
 """Quilt -> where every block, sash, border strip and setting triangle of the top lies, exact, in inches.
 
 x runs right, y down. The frame is the quilt's; on point it is the frame of the blocks, which is turned by half a right
-angle: its x runs down to the right as one looks at the quilt, its y down to the left.
+angle: its x runs down to the right as one looks at the quilt, its y down to the left. There borders lie aslant, and
+what is moved by their width has a root.
 
 A strip that is longer than its fabric is wide is pieced from equal lengths, as few as can be cut across the cloth.
 """
@@ -15,7 +16,9 @@ from itertools import accumulate, pairwise
 from math import ceil
 from typing import NamedTuple
 
+from planner.frame_on_point import ExactOutline, frame_on_point
 from planner.project import BlockHere, Project, Quilt, Sashing
+from planner.surd import Exact, Surd
 
 Sizes = Mapping[str, tuple[Fraction, Fraction]]  # a block's finished width and height, by name
 Box = tuple[Fraction, Fraction, Fraction, Fraction]  # left, top, right, bottom
@@ -27,31 +30,41 @@ class PlacedBlock(NamedTuple):
     """A block of the quilt; x, y is the upper left corner of the box round it as it lies."""
 
     here: BlockHere
-    x: Fraction
-    y: Fraction
+    x: Exact
+    y: Exact
 
 
 class Strip(NamedTuple):
     """A patch of the top that belongs to no block."""
 
     fabric: str
-    corners: tuple[_Exact, ...]
+    corners: ExactOutline
 
 
 @dataclass(slots=True)
 class TopLayout:
-    """The top. `inner`: boxes that are whole before anything is sewn round or onto them."""
+    """The top. `inner`: what is whole before anything is sewn round or onto it: boxes (left, top, right, bottom), on point
+    slanting ones (the box round it, and x of its uppermost corner)."""
 
     on_point: bool
     blocks: list[PlacedBlock] = field(default_factory=list)
     strips: list[Strip] = field(default_factory=list)
-    inner: list[Box] = field(default_factory=list)
+    inner: list[tuple[Exact, ...]] = field(default_factory=list)
 
     def values(self) -> set[Fraction]:
-        """Every coordinate."""
+        """Every coordinate; of one with a root its plain part and how often it has the root."""
         found = {value for block in self.blocks for value in (block.x, block.y)}
         found |= {value for strip in self.strips for corner in strip.corners for value in corner}
-        return found | {value for box in self.inner for value in box}
+        found |= {value for part in self.inner for value in part}
+        return {
+            part for value in found for part in ((value.plain, value.times) if isinstance(value, Surd) else (value,))
+        }
+
+    def move(self, x: Exact, y: Exact) -> None:
+        """Move every block and strip."""
+        self.blocks = [PlacedBlock(here, a + x, b + y) for here, a, b in self.blocks]
+        self.strips = [Strip(fabric, tuple((a + x, b + y) for a, b in corners)) for fabric, corners in self.strips]
+        self.inner = [tuple(value + (x, y)[place % 2] for place, value in enumerate(part)) for part in self.inner]
 
 
 def lay_out_top(project: Project, sizes: Sizes) -> TopLayout:
@@ -74,7 +87,7 @@ class _Builder:
         self.layout = TopLayout(quilt.layout == "on point")
 
     def set_on_point(self) -> None:
-        """Rows of n and n - 1 blocks in turn, and the triangles that fill the edges.
+        """Rows of n and n - 1 blocks in turn, the triangles that fill the edges, and borders round them.
 
         Seen from above, in half diagonals of a block, the middle of block c of row r lies at (2c + 1, r + 1), and one
         more to the right in a short row. A point (a, b) there is ((a + b) / 2, (b - a) / 2) sides in the blocks' frame.
@@ -93,6 +106,11 @@ class _Builder:
         assert quilt.setting is not None
         for triangle in _edge_triangles(across, down):
             self.layout.strips.append(Strip(quilt.setting, tuple(place(a, b) for a, b in triangle)))
+        longest = {fabric: usable - 2 * self.seam for fabric, usable in self.usable.items()}
+        frame = frame_on_point(quilt.borders, across * HALF * side, down * HALF * side, longest)
+        self.layout.strips += (Strip(fabric, corners) for fabric, corners in frame.strips)
+        self.layout.inner += frame.inner
+        self.layout.move(frame.shift, frame.shift)
 
     def set_straight(self) -> None:
         """Rows and columns, with sashing between them where there is some, and borders round them."""
@@ -156,7 +174,7 @@ class _Builder:
                     self._add_strip(border.fabric, (left, y0, right, y1))
                     self._add_strip(border.posts, (right, y0, outer[2], y1))
             box = outer
-        self._move(-box[0], -box[1])
+        self.layout.move(-box[0], -box[1])
 
     def _add_strip(self, fabric: str, box: Box) -> None:
         left, top, right, bottom = box
@@ -192,12 +210,6 @@ class _Builder:
 
     def _keep_whole(self, box: Box) -> None:
         self.layout.inner.append(box)
-
-    def _move(self, x: Fraction, y: Fraction) -> None:
-        layout = self.layout
-        layout.blocks = [PlacedBlock(here, a + x, b + y) for here, a, b in layout.blocks]
-        layout.strips = [Strip(fabric, tuple((a + x, b + y) for a, b in corners)) for fabric, corners in layout.strips]
-        layout.inner = [(a + x, b + y, c + x, d + y) for a, b, c, d in layout.inner]
 
 
 def _corner(box: Box, number: int) -> _Exact:

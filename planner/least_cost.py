@@ -59,6 +59,18 @@ class LeastCost:
         """One of these must hold."""
         self._solver.add_clause(list(clause))
 
+    def need_at_most(self, literals: Iterable[Literal], most: int) -> None:
+        """No more than so many of these may hold."""
+        counted = list(literals)
+        if len(counted) <= most:
+            return
+        total = ITotalizer(counted, ubound=most, top_id=self._top)
+        self._totals.append(total)
+        self._top = max(self._top, total.top_id)
+        for clause in total.cnf.clauses:
+            self._solver.add_clause(clause)
+        self._solver.add_clause([-total.rhs[most]])
+
     def grant(self, wishes: Iterable[tuple[Literal, int]]) -> int:
         """Grant the wishes (literal, weight above 0) at least cost; the sum of the weights not granted, proven least.
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from planner.batch_seams import Batches, batch_seams
 from planner.blocks import Blocks, Point, lay_out_blocks
-from planner.build_units import Turned, Units, build_units
+from planner.build_units import Units, build_units
 from planner.choose_cuts import Choice, choose_cuts
 from planner.cut_list import CutEntry, list_cuts
 from planner.fault import Fault
@@ -26,7 +26,7 @@ from planner.project import Project
 from planner.surd import to_length
 from planner.tally import NOTHING_MADE, Made
 from planner.tell_pressing import PressWords
-from planner.turn_blocks import Turning, turn_blocks
+from planner.turn_blocks import MOST_JUDGED, Turning, turn_blocks
 from planner.word_units import UnitWords
 
 
@@ -151,6 +151,10 @@ def _join_best(project: Project, blocks: Blocks, keep_going: Callable[[], bool])
     rows = _join(project, in_rows, keep_going)
     if isinstance(rows, tuple) or _weigh(project, rows) > _weigh(project, best):
         return best
+    if rows.turning.is_perfect:
+        return rows
+    if len(best.units.seams[-1]) > MOST_JUDGED:
+        return best
     return min(best, rows, key=lambda way: judge_pressing(project, way.units, keep_going))
 
 
@@ -193,11 +197,13 @@ def _join(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _
     if faults:
         return faults
 
-    def judge(turned: Turned) -> tuple[int, ...]:
-        return judge_pressing(project, build_units(cuts, choice, turned), keep_going)
+    def judge(turning: Turning) -> tuple[int, ...]:
+        return judge_pressing(project, build_units(cuts, choice, turning.turned, turning.flipped), keep_going)
 
     turning = turn_blocks(units, find_joins(units), kept, judge, keep_going)
-    return _Joined(cuts, choice, build_units(cuts, choice, turning.turned) if turning.turned else units, turning)
+    if turning.is_any:
+        units = build_units(cuts, choice, turning.turned, turning.flipped)
+    return _Joined(cuts, choice, units, turning)
 
 
 def judge_pressing(project: Project, units: Units, keep_going: Callable[[], bool] = always) -> tuple[int, int, int]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from fractions import Fraction
 from itertools import pairwise
 
 from planner.blocks import Point

@@ -96,6 +96,28 @@ def press_seams(
     raise AssertionError("without ties every problem has an answer")
 
 
+def press_freer(
+    units: Units,
+    batches: Batches,
+    joins: Joins,
+    feeds: tuple[Feed | None, ...],
+    pressing: Pressing,
+    prefer: tuple[Wish, ...],
+    kept: Kept,
+    keep_going: Callable[[], bool] = always,
+    conflicts: int | None = None,
+) -> Pressing:
+    """The best directions where one kind more than in `pressing` may be pressed two ways for the sake of the wishes.
+
+    OutOfBudget where that takes more conflicts than these.
+    """
+    problem = _Problem(units, batches, joins, feeds, pressing.leanings, False, keep_going, kept, conflicts)
+    try:
+        return problem.solve_freer(prefer, pressing.two_ways + 1)
+    finally:
+        problem.cost.close()
+
+
 class Ridge(NamedTuple):
     """A seam inside a unit, in the unit's frame: how to find it, and on which side of it its side a lies."""
 
@@ -170,7 +192,7 @@ def lean_outward(units: Units, block: int, seam: Seam) -> bool | None:
     return is_on_normal_side(units, unit.a, unit.seam) != middle_on_normal
 
 
-def _needle(join_ahead: bool, feed: Feed, seam: tuple[Point, Point]) -> bool:
+def points_to_needle(join_ahead: bool, feed: Feed, seam: tuple[Point, Point]) -> bool:
     """Whether the allowance of the seam on top must fall to its side a to point toward the needle."""
     first_is_start = feed.first == seam[0]
     # Toward the needle is toward the first end; "ahead" is from the segment's start to its end
@@ -195,6 +217,7 @@ class _Problem:
         is_tied: bool,
         keep_going: Callable[[], bool],
         kept: Kept,
+        conflicts: int | None = None,
     ) -> None:
         self.units = units
         self.batches = batches
@@ -203,7 +226,7 @@ class _Problem:
         self.leanings = leanings
         self.is_tied = is_tied
         self.kept = kept
-        self.cost = LeastCost(keep_going)
+        self.cost = LeastCost(keep_going, conflicts)
         self.copies = [block.copies for block in units.cuts.blocks.drafted]
         self.on_normal = [unit.a is not None and is_on_normal_side(units, unit.a, unit.seam) for unit in units.units]
         # Seams are bits, numbered through all blocks: do the allowances fall to the seam's side a?
@@ -245,6 +268,28 @@ class _Problem:
             second = self.cost.grant(seconds)
         for wish in prefer:
             self.cost.grant(self._wish(wish))
+        return self._read_off(clashes, two_ways, second)
+
+    def solve_freer(self, prefer: tuple[Wish, ...], most: int) -> Pressing:
+        """The best where so many kinds at most are pressed two ways, and that comes after the wishes."""
+        if "spin" in prefer:
+            self._number_last_ends()
+        ties = Ties(self.first[-1] + 1 + len(self.last_bit))
+        free = ties.copy()
+        all_nest = self._tie_kept(ties) and self._tie_joins(ties)
+        alike = ties.copy()
+        self._name_bits((alike if self._tie_blocks(alike) else ties) if all_nest else free)
+        self._let_spin()
+        clashes = 0 if all_nest else self.cost.grant(list(self._nest()))
+        kinds, seconds = self._keep_alike()
+        self.cost.need_at_most([-one_way for one_way, _ in kinds], most)
+        for wish in prefer:
+            self.cost.grant(self._wish(wish))
+        two_ways, second = self.cost.grant(kinds), self.cost.grant(seconds)
+        return self._read_off(clashes, two_ways, second)
+
+    def _read_off(self, clashes: int, two_ways: int, second: int) -> Pressing:
+        """What is solved; where it leaves a choice, the first in order."""
         self.cost.settle(dict.fromkeys(self._in_order()))
         to_a = [tuple(self.cost.is_true(literal) for literal in literals) for literals in self.to_a]
         for block, start in self._only_in_quilt():  # shown as its first copy in the quilt
@@ -507,7 +552,7 @@ class _Problem:
                 literal = self._end(block, on_top, is_last)
                 if number not in granted:
                     granted[number] = self.cost.variable()
-                self.cost.need(-granted[number], literal if _needle(ahead, feed, unit.seam) else -literal)
+                self.cost.need(-granted[number], literal if points_to_needle(ahead, feed, unit.seam) else -literal)
             for literal in granted.values():
                 yield literal, self.copies[block]
 

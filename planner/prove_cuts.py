@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from math import gcd
 
 from planner.blocks import Point
-from planner.find_cuts import Cuts, Placed, Seat, always, seat_within, turn_placed, turn_point
+from planner.find_cuts import Cuts, Placed, Seat, always, seat_within, turn_part, turn_placed, turn_point
 from planner.least_cost import LeastCost, Literal, OutOfBudget
 from planner.surd import Grid
 
@@ -96,10 +96,8 @@ class Graph:
     def _is_half_turned(self, number: int) -> bool:
         region = self.cuts.regions[number]
         turned = turn_placed(self.cuts.shapes, region.patches, region.width, region.height, 2)
-        boxes = (
-            (region.width - c, region.height - d, region.width - a, region.height - b) for a, b, c, d in region.parts
-        )
-        return tuple(sorted(turned)) == region.patches and tuple(sorted(boxes)) == region.parts
+        parts = (turn_part(turn_part(part, region.height), region.width) for part in region.parts)
+        return tuple(sorted(turned)) == region.patches and tuple(sorted(parts)) == region.parts
 
     def mirror_cuts(self, number: int) -> Iterator[tuple[list[tuple[int, int]], int | None]]:
         """Of a region that looks the same after a half turn: the pairs of cuts that a half turn carries onto each other

@@ -5,7 +5,7 @@ from __future__ import annotations
 from planner.name_piles import Chain
 from planner.say_step import Now, Speaker, StepWords
 from planner.session import Session
-from planner.sheet import ClipWork, CutWork, LayOutWork, SewWork, Step
+from planner.sheet import ArrangeWork, ClipWork, CutWork, LayOutWork, SewWork, Step
 
 
 def say_now(session: Session, speaker: Speaker, step: Step) -> StepWords:
@@ -14,7 +14,7 @@ def say_now(session: Session, speaker: Speaker, step: Step) -> StepWords:
 
 
 def find_now(session: Session, step: Step) -> Now:
-    """What is still to cut, to lay out or to clip."""
+    """What is still to cut, to lay out or to clip, and which row of the quilt is next."""
     work = step.work
     done = session.done_of(step)
     if isinstance(work, CutWork):
@@ -23,6 +23,8 @@ def find_now(session: Session, step: Step) -> Now:
         return Now(piles=_find_piles(session, step, work)[done:])
     if isinstance(work, ClipWork):
         return Now(chains=_find_chains(session, work, done))
+    if isinstance(work, ArrangeWork):
+        return Now(row=min(done, len(work.rows) - 1))
     return Now()
 
 

@@ -14,7 +14,7 @@ from planner.cut_sizes import Length, Piece, lengthen, measure_side
 from planner.feed_units import count_eighths
 from planner.find_cuts import turn_vector
 from planner.find_joins import is_on_normal_side
-from planner.measure import Root, spell_number, square_root
+from planner.measure import Root, Shown, spell_number, square_root
 from planner.name_piles import Chain, Lying, Outcome
 from planner.press_seams import turn_marks
 from planner.sheet import (
@@ -68,12 +68,13 @@ class Now(NamedTuple):
     """How a step stands: what the words are about where it is not done as planned.
 
     `pieces`: of a cut, how many are still to cut. `piles`: to lay out, with how many of each. `chains`: to clip, with
-    the pairs in each.
+    the pairs in each. `row`: of the quilt, which one is laid out next, from 0.
     """
 
     pieces: int = 0
     piles: tuple[tuple[str, int], ...] = ()
     chains: tuple[tuple[Chain, int], ...] = ()
+    row: int | None = None
 
 
 class Speaker:
@@ -118,9 +119,9 @@ class Speaker:
         if piece.shape == "rectangle":
             return f"{fabric} {self.ruler.sides(short, long)}"
         if piece.shape == "half-square triangle":
-            return f"{fabric} triangle, half of a {short.words}{end} square"
+            return f"{fabric} triangle, half of a {_name_square(short, end)}"
         if piece.shape == "quarter-square triangle":
-            return f"{fabric} triangle, quarter of a {long.words}{end} square"
+            return f"{fabric} triangle, quarter of a {_name_square(long, end)}"
         return f"{fabric} piece, {self.ruler.sides(short, long)} over all"
 
     def name_pile(self, pile: str) -> str:
@@ -147,7 +148,7 @@ class Speaker:
         if isinstance(work, LayOutWork):
             return self._say_lay_out(work, step, now)
         if isinstance(work, ArrangeWork):
-            return self._say_arrange(work)
+            return self._say_arrange(work, now)
         if isinstance(work, SewWork):
             return self._say_sew(work.chain)
         if isinstance(work, ClipWork):
@@ -269,11 +270,13 @@ class Speaker:
             ),
         )
 
-    def _say_arrange(self, work: ArrangeWork) -> StepWords:
+    def _say_arrange(self, work: ArrangeWork, now: Now | None) -> StepWords:
         quilt = self.plan.project.quilt
         assert quilt is not None
         rows: dict[str, list[int]] = {}
         for number, row in enumerate(work.rows, 1):
+            if now is not None and now.row is not None and number != now.row + 1:
+                continue  # the picture shows them all
             rows.setdefault(self._row_words(row), []).append(number)
         does = []
         for words, numbers in rows.items():
@@ -431,7 +434,9 @@ class Speaker:
         if self._is_box(unit.a.unit) and self._is_box(unit.b.unit):
             finished = measure_side(*(self.plan.blocks.inches(way) for way in (qx - px, qy - py)))
             along = lengthen(finished, 2 * self.plan.project.seam)
-            return f"the {self.ruler.to_measure(along).words}{self.ruler.ending} edge"
+            shown = self.ruler.to_measure(along)
+            size = f"{shown.words}{self.ruler.ending}"
+            return f"the {size} edge" if shown.exact else f"the edge of {size}"
         under, top = self._looks_of_edges(chain)
         if under == top:
             return f"{under}s" if under.startswith("the ") else "the edges between them"
@@ -699,6 +704,10 @@ def find_reach(outline: tuple[Point, ...], end: Point, other: Point) -> Fraction
 def _distance(start: Point, end: Point) -> Grid:
     """Squared."""
     return (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
+
+
+def _name_square(size: Shown, ending: str) -> str:
+    return f"{size.words}{ending} square" if size.exact else f"square of {size.words}{ending}"
 
 
 def _grain_words(piece: Piece) -> str:

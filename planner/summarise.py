@@ -42,7 +42,9 @@ def _tell_handling(plan: Plan) -> str:
         f"{spell_number(handled.minutes)} minutes of handling"
     )
     if handled.is_proven:
-        return f"{words} (proven the least)"
+        most = plan.project.handling.passes
+        proven = "the least" if most is None else f"the fewest kinds in at most {_many(most, 'pass', 'passes')}"
+        return f"{words} (proven {proven})"
     return f"{words} (best found, at least {spell_number(handled.at_least)})"
 
 

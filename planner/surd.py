@@ -7,7 +7,7 @@ falls away the answer is a plain number again, so what has no root in it never m
 from __future__ import annotations
 
 from fractions import Fraction
-from math import floor, gcd, isqrt, sqrt
+from math import floor, gcd, isqrt
 from typing import Generic, TypeVar
 
 from planner.measure import Root
@@ -37,16 +37,19 @@ class Surd(Generic[P]):
 
     def __eq__(self, other: object) -> bool:
         if isinstance(other, Surd):
-            return (self.plain, self.times, self.of) == (other.plain, other.times, other.of)
+            return self.plain == other.plain and self.times == other.times and self.of == other.of
         return False
 
     def __hash__(self) -> int:
         return hash((self.plain, self.times, self.of))
 
     def __add__(self, other: int | P | Surd[P]) -> P | Surd[P]:
-        if isinstance(other, Surd):
-            return make(self.plain + other.plain, self.times + other.times, self._root_with(other))
-        return Surd(self.plain + other, self.times, self.of)
+        if not isinstance(other, Surd):
+            return Surd(self.plain + other, self.times, self.of)
+        times = self.times + other.times
+        if self.of != other.of:
+            raise ValueError(f"sqrt({self.of}) and sqrt({other.of}) do not go together")
+        return Surd(self.plain + other.plain, times, self.of) if times else self.plain + other.plain
 
     def __radd__(self, other: int | P) -> P | Surd[P]:
         return self + other
@@ -55,10 +58,15 @@ class Surd(Generic[P]):
         return Surd(-self.plain, -self.times, self.of)
 
     def __sub__(self, other: int | P | Surd[P]) -> P | Surd[P]:
-        return self + (-other)
+        if not isinstance(other, Surd):
+            return Surd(self.plain - other, self.times, self.of)
+        times = self.times - other.times
+        if self.of != other.of:
+            raise ValueError(f"sqrt({self.of}) and sqrt({other.of}) do not go together")
+        return Surd(self.plain - other.plain, times, self.of) if times else self.plain - other.plain
 
     def __rsub__(self, other: int | P) -> P | Surd[P]:
-        return -self + other
+        return Surd(other - self.plain, -self.times, self.of)
 
     def __mul__(self, other: int | P | Surd[P]) -> P | Surd[P]:
         if isinstance(other, Surd):
@@ -90,9 +98,6 @@ class Surd(Generic[P]):
             raise ValueError(f"a number with a root is only squared, not taken to {power}")
         return self * self
 
-    def __float__(self) -> float:
-        return float(self.plain) + float(self.times) * sqrt(self.of)
-
     def __floor__(self) -> int:
         scale = Fraction(self.plain).denominator * Fraction(self.times).denominator
         plain, times = int(self.plain * scale), int(self.times * scale)
@@ -108,7 +113,8 @@ class Surd(Generic[P]):
         return self.of
 
 
-Number = int | Fraction | Surd[int] | Surd[Fraction]
+Plain = int | Fraction
+Number = Plain | Surd[int] | Surd[Fraction]
 Grid = int | Surd[int]  # a coordinate in grid units
 Exact = Fraction | Surd[Fraction]  # a length in inches
 
@@ -152,12 +158,22 @@ def sign_of(value: Number) -> int:
     """-1, 0 or 1."""
     if not isinstance(value, Surd):
         return (value > 0) - (value < 0)
-    plain, times = value.plain, value.times
-    if plain == 0 or (plain > 0) == (times > 0):
-        return 1 if times > 0 else -1
-    # Of different signs: the larger one in size decides; they are never equal, the root being no fraction
-    return 1 if (plain * plain > times * times * value.of) == (plain > 0) else -1
+    return _sign(value.plain, value.times, value.of)
 
 
 def _compare(first: Surd[int] | Surd[Fraction], second: Number) -> int:
-    return sign_of(first - second)  # type: ignore[operator]
+    """-1, 0 or 1, as the first is the less. Asked for every pair that is sorted, so no number is made for it."""
+    if not isinstance(second, Surd):
+        return _sign(first.plain - second, first.times, first.of)
+    if first.of != second.of:
+        raise ValueError(f"sqrt({first.of}) and sqrt({second.of}) do not go together")
+    return _sign(first.plain - second.plain, first.times - second.times, first.of)
+
+
+def _sign(plain: Plain, times: Plain, of: int) -> int:
+    if times == 0:
+        return (plain > 0) - (plain < 0)
+    if plain == 0 or (plain > 0) == (times > 0):
+        return 1 if times > 0 else -1
+    # Of different signs: the larger one in size decides; they are never equal, the root being no fraction
+    return 1 if (plain * plain > times * times * of) == (plain > 0) else -1

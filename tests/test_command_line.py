@@ -34,9 +34,9 @@ def test_there_are_samples() -> None:
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda file: file.stem)
 def test_a_sample_has_the_same_bytes_under_every_hash_seed_locale_and_folder(sample: Path, tmp_path: Path) -> None:
     (tmp_path / sample.name).write_bytes(sample.read_bytes())
-    for options in ((), ("--json",)):
+    for command in (("sheet",), ("sheet", "--json"), ("order",), ("press",)):
         answers = {
-            seamrun("sheet", *options, file, cwd=folder, PYTHONHASHSEED=seed, LC_ALL=locale).stdout
+            seamrun(*command, file, cwd=folder, PYTHONHASHSEED=seed, LC_ALL=locale).stdout
             for file, folder, seed, locale in (
                 (str(sample), TOP, "0", "C.UTF-8"),
                 (sample.name, tmp_path, "1", "POSIX"),
@@ -99,7 +99,7 @@ def test_check_of_several_files_goes_on_and_ends_with_the_worst_status(tmp_path:
     assert f"{tmp_path / 'none.yaml'}:1:" in ran.stderr
 
 
-@pytest.mark.parametrize("command", ["check", "sheet", "where"])
+@pytest.mark.parametrize("command", ["check", "sheet", "where", "order", "press"])
 @pytest.mark.parametrize("name", ["none.yaml", ".", "bad.yaml", "latin.yaml"])
 def test_input_at_fault_is_status_2_with_a_fault_line_and_nothing_on_stdout(
     command: str, name: str, tmp_path: Path
@@ -124,9 +124,39 @@ def test_where_says_the_place_and_as_json() -> None:
 
 def test_where_and_sheet_leave_no_file_behind(tmp_path: Path) -> None:
     (tmp_path / "stars.yaml").write_bytes(SAMPLES[0].read_bytes())
-    for command in (("where",), ("sheet",), ("sheet", "--as-sewn"), ("check",)):
+    for command in (("where",), ("sheet",), ("sheet", "--as-sewn"), ("check",), ("order",), ("press",)):
         assert seamrun(*command, "stars.yaml", cwd=tmp_path).returncode == 0
     assert [path.name for path in tmp_path.iterdir()] == ["stars.yaml"]
+
+
+def test_order_shows_what_another_pass_would_save_and_as_json(tmp_path: Path) -> None:
+    text = "project: Strips\nfabrics: {navy: {value: 9}, shell: {value: 1}}\nblocks:\n  strip: {size: 6 x 1, rows: [["
+    text += "shell, navy, navy, navy, shell, navy]]}\nmake: [{block: strip, count: 1}]\n"
+    (tmp_path / "strip.yaml").write_text(text, encoding="utf-8")
+    ran = seamrun("order", "strip.yaml", cwd=tmp_path)
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert all(len(line) <= 60 for line in ran.stdout.splitlines())
+    answer = json.loads(seamrun("order", "strip.yaml", "--json", cwd=tmp_path).stdout)
+    assert ran.stdout.count("proven") == len(answer["passes"]) > 0
+    fewest = answer["passes"][0]["passes"]
+    (tmp_path / "strip.yaml").write_text(f"{text}handling: {{passes: {fewest - 1}}}\n", encoding="utf-8")
+    for command in ("order", "press", "check", "sheet"):
+        ran = seamrun(command, "strip.yaml", cwd=tmp_path)
+        assert (ran.returncode, ran.stdout) == (2, "")
+        assert f"strip.yaml:6: handling, passes: at least {fewest} passes are needed" in ran.stderr
+
+
+def test_press_explains_what_cannot_nest_and_as_json(tmp_path: Path) -> None:
+    text = "project: Kept\nfabrics: {navy: {value: 9}, shell: {value: 1}}\nblocks:\n"
+    text += "  four: {size: 6, rows: [[navy, shell], [shell, navy]]}\nmake: [{block: four, count: 1}]\npress:\n  keep:\n"
+    text += '    - {block: four, at: "1, 3", toward: up}\n    - {block: four, at: "5, 3", toward: up}\n'
+    (tmp_path / "four.yaml").write_text(text, encoding="utf-8")
+    ran = seamrun("press", "four.yaml", cwd=tmp_path)
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert "In four at 3, 3 a join can't nest." in ran.stdout
+    assert '    - {block: four, at: "1, 3", toward: open}' in ran.stdout.splitlines()
+    answer = json.loads(seamrun("press", "four.yaml", "--json", cwd=tmp_path).stdout)
+    assert (answer["joins"], answer["clashing"], len(answer["clashes"])) == (1, 1, 1)
 
 
 def test_new_begins_a_project_that_checks_and_never_overwrites(tmp_path: Path) -> None:
@@ -144,7 +174,7 @@ def test_schema_version_and_help_answer() -> None:
     assert json.loads(seamrun("schema").stdout)["$schema"].startswith("https://json-schema.org/")
     assert seamrun("--version").stdout.startswith("seamrun ")
     help_page = seamrun("--help").stdout
-    for command in ("new", "check", "sheet", "where", "schema"):
+    for command in ("new", "check", "sheet", "where", "order", "press", "schema"):
         assert f"seamrun {command}" in help_page
     assert seamrun("sheet", "--help").stdout == help_page
 
@@ -152,7 +182,7 @@ def test_schema_version_and_help_answer() -> None:
 @pytest.mark.parametrize(
     "arguments",
     [("sheet",), ("sheet", "a", "b"), ("check",), ("sheet", "--wide", "a"), ("a", "b"), ("--fast",), ("schema", "x"),
-     ("sheet", "--json", "--as-sewn", "a")],
+     ("sheet", "--json", "--as-sewn", "a"), ("order",), ("press", "a", "b"), ("order", "--wide", "a")],
 )  # fmt: skip
 def test_a_command_line_that_cannot_be_understood_is_status_2_with_a_hint(arguments: tuple[str, ...]) -> None:
     ran = seamrun(*arguments)

@@ -16,6 +16,7 @@ from planned import plan_text, print_out, read_text, why_wrong
 from points import find_area, read_outline, read_point
 from quilts import (
     CLOTH,
+    MITRED,
     SEAM,
     Drawn,
     Here,
@@ -24,7 +25,10 @@ from quilts import (
     expect_blocks,
     expect_size,
     expect_strips,
+    frame_of,
+    measure,
     quilts,
+    read_rooted,
     write_quilt,
 )
 from shapely import Polygon, affinity, unary_union  # type: ignore[import-untyped]
@@ -47,7 +51,11 @@ def joined_patches(printed: plan_file.Plan) -> list[plan_file.PlanPatch]:
 
 
 def draw_patch(patch: plan_file.PlanPatch) -> Drawn:
-    return Drawn(patch["fabric"], tuple(sorted(read_outline(patch))))
+    return Drawn(patch["fabric"], tuple(sorted((read_rooted(x), read_rooted(y)) for x, y in patch["corners"])))
+
+
+def draw_polygon(patch: plan_file.PlanPatch) -> Polygon:
+    return Polygon([(measure(read_rooted(x)), measure(read_rooted(y))) for x, y in patch["corners"]])
 
 
 @settings(max_examples=EXAMPLES, deadline=None)
@@ -74,40 +82,66 @@ def test_every_block_lies_where_it_is_written_and_turned_as_it_is_written(quilt:
 @settings(max_examples=EXAMPLES, deadline=None)
 @given(quilts())
 def test_the_patches_fill_the_quilt_once_and_it_is_as_large_as_it_must_be(quilt: Quilt) -> None:
-    patches = joined_patches(plan_quilt(quilt.text))
-    polygons = [Polygon([(float(x), float(y)) for x, y in read_outline(patch)]) for patch in patches]
-    area = float(sum(find_area(read_outline(patch)) for patch in patches))
+    polygons = [draw_polygon(patch) for patch in joined_patches(plan_quilt(quilt.text))]
     whole = unary_union(polygons)
-    assert whole.area == pytest.approx(area), "they overlap"
-    across, down = expect_size(quilt)
+    assert whole.area == pytest.approx(sum(polygon.area for polygon in polygons)), "they overlap"
     if quilt.is_on_point:
         whole = affinity.rotate(whole, 45, origin=(0, 0))
-        across, down = (Fraction(side) * 6 for side in (across, down))
     left, top, right, bottom = whole.bounds
     diagonal = 2**0.5 if quilt.is_on_point else 1
-    assert (right - left, bottom - top) == pytest.approx((float(across) * diagonal, float(down) * diagonal))
+    sides = [float(side) * diagonal + 2 * float(frame_of(quilt)) for side in expect_size(quilt)]
+    assert [right - left, bottom - top] == pytest.approx(sides)
     assert whole.area == pytest.approx((right - left) * (bottom - top)), "it is no rectangle"
+    if not quilt.is_on_point:
+        assert (left, top) == (0, 0)
 
 
 @settings(max_examples=EXAMPLES, deadline=None)
 @given(quilts())
 def test_what_is_in_no_block_is_the_strips_that_are_written_pieced_where_the_cloth_is_too_narrow(quilt: Quilt) -> None:
     loose = [patch for patch in plan_quilt(quilt.text)["patches"] if patch["block"] is None]
+    for patch in loose:
+        # the box round it as it is cut
+        polygon = affinity.rotate(draw_polygon(patch), 45) if quilt.is_on_point else draw_polygon(patch)
+        left, top, right, bottom = polygon.bounds
+        longest = CLOTH[patch["fabric"]] - 2 - 2 * SEAM
+        assert max(right - left, bottom - top) < longest + Fraction(1, 1000)
     if quilt.is_on_point:
         across, down = len(quilt.rows[0]), (len(quilt.rows) + 1) // 2
-        assert Counter(find_area(read_outline(patch)) for patch in loose) == Counter(
-            {Fraction(18): 2 * (across - 1) + 2 * (down - 1), Fraction(9): 4}
-        ) - Counter({Fraction(18): 0})
-        assert {patch["fabric"] for patch in loose} == {"sand"}
-        return
-    found = []
-    for patch in loose:
-        xs, ys = zip(*read_outline(patch), strict=True)
-        short, long = sorted((max(xs) - min(xs), max(ys) - min(ys)))
-        assert find_area(read_outline(patch)) == short * long
-        assert long + 2 * SEAM <= CLOTH[patch["fabric"]] - 2
-        found.append((patch["fabric"], short, long))
-    assert sorted(found) == expect_strips(quilt)
+        areas = Counter(round(draw_polygon(patch).area, 6) for patch in loose if len(patch["corners"]) == 3)
+        assert areas == +Counter({18: 2 * (across - 1) + 2 * (down - 1), 9: 4})
+        assert {patch["fabric"] for patch in loose if len(patch["corners"]) == 3} == {"sand"}
+    elif not any(posts == MITRED for _, _, posts in quilt.borders):
+        found = []
+        for patch in loose:
+            xs, ys = zip(*read_outline(patch), strict=True)
+            short, long = sorted((max(xs) - min(xs), max(ys) - min(ys)))
+            assert find_area(read_outline(patch)) == short * long
+            found.append((patch["fabric"], short, long))
+        assert sorted(found) == expect_strips(quilt)
+
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(quilts())
+def test_a_border_is_of_its_fabric_and_of_its_width(quilt: Quilt) -> None:
+    """Of each border the area, from the inside out; on point and mitred ones too."""
+    wide, high = (float(side) * (2**0.5 if quilt.is_on_point else 1) for side in expect_size(quilt))
+    expected: Counter[str] = Counter()
+    for width, fabric, posts in quilt.borders:
+        broad = float(width)
+        corners = 4 * broad * broad if posts not in (None, MITRED) else 0
+        expected[fabric] += 2 * broad * (wide + high + 2 * broad) - corners  # type: ignore[assignment]
+        if corners and posts:
+            expected[posts] += corners  # type: ignore[assignment]
+        wide, high = wide + 2 * broad, high + 2 * broad
+    if quilt.sashing:
+        return  # its strips may be of the same fabrics
+    found: Counter[str] = Counter()
+    for patch in plan_quilt(quilt.text)["patches"]:
+        if patch["block"] is None and len(patch["corners"]) != 3:
+            found[patch["fabric"]] += draw_polygon(patch).area  # type: ignore[assignment]
+    assert found.keys() == expected.keys()
+    assert all(found[fabric] == pytest.approx(area) for fabric, area in expected.items())
 
 
 @settings(max_examples=EXAMPLES, deadline=None)
@@ -199,10 +233,11 @@ def test_the_drawn_quilts_have_all_that_a_quilt_can_have() -> None:
     assert sum(quilt.is_on_point for quilt in drawn) > 8
     assert sum(quilt.is_on_point and len(quilt.rows) > 1 for quilt in drawn) > 2
     assert {bool(quilt.sashing and quilt.sashing[2]) for quilt in drawn if quilt.sashing} == {True, False}
-    assert {bool(posts) for quilt in drawn for _, _, posts in quilt.borders} == {True, False}
+    assert {posts for quilt in drawn for _, _, posts in quilt.borders} == {None, "navy", MITRED}
+    assert {bool(quilt.borders) for quilt in drawn if quilt.is_on_point} == {True, False}
     assert {here.turn for quilt in drawn for row in quilt.rows for here in row} == {0, 1, 2, 3}
     assert any(here.swap for quilt in drawn for row in quilt.rows for here in row)
     assert any("webbed" in quilt.text for quilt in drawn)
-    straight = [quilt for quilt in drawn if not quilt.is_on_point]
+    straight = [quilt for quilt in drawn if not quilt.is_on_point and MITRED not in quilt.text]
     wide = dict.fromkeys(CLOTH, 1000)
     assert sum(len(expect_strips(quilt)) > len(expect_strips(quilt, wide)) for quilt in straight) > 10

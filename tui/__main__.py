@@ -20,6 +20,16 @@ seamrun: what to sew next, from the first cut to the last seam of a batch of pat
       --as-sewn               the sheet as the bench has it: seamrun sheet lap.yaml --as-sewn
   seamrun where FILE          how far it is and what comes next: seamrun where lap.yaml
       --json                  the same for other programs: seamrun where lap.yaml --json
+  seamrun order FILE          more passes or fewer, other ways to join: seamrun order lap.yaml
+      --json                  the same for other programs: seamrun order lap.yaml --json
+  seamrun press FILE          the pressing explained, what can't nest and why: seamrun press lap.yaml
+      --json                  the same for other programs: seamrun press lap.yaml --json
+  seamrun draw FILE           a picture as text: seamrun draw lap.yaml --quilt
+      --block NAME            a block, its seams in the order of sewing: seamrun draw lap.yaml --block pinwheel
+      --quilt                 the quilt in its fabrics: seamrun draw lap.yaml --quilt
+      --press                 the press map, of the quilt or of --block NAME: seamrun draw lap.yaml --press
+      -o FILE.svg             as an SVG file in real size: seamrun draw lap.yaml --quilt -o lap.svg
+      --overwrite             even if that file is there: seamrun draw lap.yaml --quilt -o lap.svg --overwrite
   seamrun schema              JSON Schema of the project file: seamrun schema > seamrun.schema.json
   seamrun --version           which version this is
   seamrun --help              this page
@@ -133,6 +143,61 @@ def _where(arguments: list[str]) -> int:
     return answer_where(file, as_json="--json" in options)
 
 
+def _order(arguments: list[str]) -> int:
+    from tui.answers import answer_order
+
+    file, options = _one_file(arguments, ("--json",), "seamrun order lap.yaml")
+    return answer_order(file, as_json="--json" in options)
+
+
+def _press(arguments: list[str]) -> int:
+    from tui.answers import answer_press
+
+    file, options = _one_file(arguments, ("--json",), "seamrun press lap.yaml")
+    return answer_press(file, as_json="--json" in options)
+
+
+def _draw(arguments: list[str]) -> int:
+    values, rest = _take_values(arguments, ("--block", "-o"))
+    file, options = _one_file(rest, ("--quilt", "--press", "--overwrite"), "seamrun draw lap.yaml --quilt")
+    block, svg = values.get("--block"), values.get("-o")
+    if "--quilt" in options and (block is not None or "--press" in options):
+        raise UsageFault("--quilt stands alone: --press by itself is the press map of the quilt")
+    if block is None and not options & {"--quilt", "--press"}:
+        raise UsageFault("what to draw: --block NAME, --quilt or --press")
+    if svg is not None and not svg.lower().endswith(".svg"):
+        raise UsageFault(f"-o {svg}: the picture is an SVG file, so its name ends in .svg")
+    if svg is None and "--overwrite" in options:
+        raise UsageFault("--overwrite goes with -o FILE.svg")
+    from tui.draw_command import Wanted, answer_draw
+
+    return answer_draw(file, Wanted(block, "--press" in options, svg, "--overwrite" in options))
+
+
+def _take_values(arguments: list[str], known: tuple[str, ...]) -> tuple[dict[str, str], list[str]]:
+    """The options with the value behind each, as `--block pinwheel` or `--block=pinwheel`; and all the rest."""
+    values: dict[str, str] = {}
+    rest = []
+    left = list(arguments)
+    while left:
+        argument = left.pop(0)
+        name, sign, value = argument.partition("=")
+        if argument == "--":
+            rest += [argument, *left]
+            break
+        if name not in known:
+            rest.append(argument)
+            continue
+        if not sign:
+            if not left or left[0].startswith("-"):
+                raise UsageFault(f"{name} wants a value after it")
+            value = left.pop(0)
+        if name in values:
+            raise UsageFault(f"{name} is given twice: one is enough")
+        values[name] = value
+    return values, rest
+
+
 def _schema(arguments: list[str]) -> int:
     from planner.reading.file_schema import build_schema
 
@@ -178,6 +243,9 @@ COMMANDS: dict[str, Callable[[list[str]], int]] = {
     "sheet": _sheet,
     "check": _check,
     "where": _where,
+    "order": _order,
+    "press": _press,
+    "draw": _draw,
     "schema": _schema,
     "new": _new,
 }

@@ -1,9 +1,10 @@
-"""The commands that answer and end: sheet, check, where. Answers go to stdout, faults and trouble to stderr."""
+"""The commands that answer and end: sheet, check and so on. Answers go to stdout, faults and trouble to stderr."""
 
 from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Iterable
 
 from planner.plan_json import write_plan
 from planner.print_sheet import print_as_sewn, print_sheet
@@ -69,6 +70,41 @@ def answer_where(file: str, as_json: bool) -> int:
         in_pass = f" in pass {step.pass_number} of {session.sheet.passes}" if step.pass_number else ""
         print(f"{done} of {total}. Next{in_pass}: {words} ({at}).")
     return 0
+
+
+def answer_order(file: str, as_json: bool) -> int:
+    """Print what other orders of sewing would take."""
+    from planner.compare_orders import compare_orders
+    from planner.print_orders import describe_orders, print_orders
+
+    plan = load_plan(file)
+    if plan is None:
+        return FAULT
+    orders = compare_orders(plan)
+    _print(describe_orders(orders) if as_json else print_orders(plan, orders))
+    return 0
+
+
+def answer_press(file: str, as_json: bool) -> int:
+    """Print what there is to say of the pressing."""
+    from planner.explain_pressing import explain_pressing
+    from planner.print_pressing import describe_pressing, print_pressing
+
+    plan = load_plan(file)
+    if plan is None:
+        return FAULT
+    told = explain_pressing(plan)
+    _print(describe_pressing(plan, told) if as_json else print_pressing(plan, told))
+    return 0
+
+
+def _print(answer: dict[str, object] | Iterable[str]) -> None:
+    """An object in one line, or lines."""
+    if isinstance(answer, dict):
+        print(json.dumps(answer, ensure_ascii=False))
+        return
+    for line in answer:
+        print(line)
 
 
 def _load_session(file: str) -> Session | int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import ceil
+from typing import NamedTuple
 
 from planner.plan import Plan
 from tui.canvas import HEAVY, Canvas, Easel
@@ -29,21 +30,8 @@ def draw_block(plan: Plan, block: int, width: int, height: int, numbered: bool, 
     if width < 1 or height < 1:
         return ()
     scene = show_block(plan, block)
-    extent = measure_scenes(scene)
     tags = tag_seams(plan, block, scene.seams) if numbered else ()
-    letters = letters_of(plan, scene)
-    best: tuple[Easel, View, Fit] | None = None
-    least = 0
-    for fit in _offer(extent, width, height, numbered):
-        view = _view(scene, fit)
-        easel = Easel(fit.columns(extent.wide), fit.rows(extent.high))
-        missing = _paint(easel, scene, view, fit, tags, letters)
-        if best is None or missing < least:
-            best, least = (easel, view, fit), missing
-        if not missing:
-            break
-    assert best is not None, "a plain fit is always offered"
-    easel, view, fit = best
+    easel, view, fit, _ = paint_tagged(scene, tags, letters_of(plan, scene), width, height)
     strong = None
     if marked_seam is not None:
         unit = show_side(plan, plan.units.seams[block][marked_seam])
@@ -55,6 +43,31 @@ def draw_block(plan: Plan, block: int, width: int, height: int, numbered: bool, 
         else:
             easel.fade_letters(strong, _FAINT)
     return even_rows(easel.rows(scene.fabrics, strong))
+
+
+class Tagged(NamedTuple):
+    """A block that is painted: `missing` counts the letters and tags for which there is no room, or no clear one."""
+
+    easel: Easel
+    view: View
+    fit: Fit
+    missing: int
+
+
+def paint_tagged(scene: Scene, tags: tuple[Tag, ...], letters: Sequence[str], width: int, height: int) -> Tagged:
+    """The scene with tags on its seams, at least one column wide and one row high, as well as there is room for it."""
+    extent = measure_scenes(scene)
+    best: Tagged | None = None
+    for fit in _offer(extent, width, height, bool(tags)):
+        view = _view(scene, fit)
+        easel = Easel(fit.columns(extent.wide), fit.rows(extent.high))
+        missing = _paint(easel, scene, view, fit, tags, letters)
+        if best is None or missing < best.missing:
+            best = Tagged(easel, view, fit, missing)
+        if not missing:
+            break
+    assert best is not None, "a plain fit is always offered"
+    return best
 
 
 def block_room(plan: Plan, block: int) -> tuple[int, int]:

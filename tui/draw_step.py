@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from planner.say_now import find_now
-from planner.sheet import BlockWork, CutWork, LayOutWork, SewWork, UnitWork
+from planner.sheet import ArrangeWork, BlockWork, CutWork, LayOutWork, SewWork, UnitWork
 from tui.bench import Bench
-from tui.draw import Canvas, draw_block, draw_outcome, draw_pair, draw_pile
+from tui.draw import Canvas, draw_block, draw_layout, draw_outcome, draw_pair, draw_pile, draw_quilt
 
 
 def draw_step(bench: Bench, look: int | None, width: int, height: int) -> Canvas | None:
@@ -26,6 +26,10 @@ def draw_step(bench: Bench, look: int | None, width: int, height: int) -> Canvas
     if isinstance(work, LayOutWork):
         piles = find_now(session, step).piles or work.piles[done:]
         return draw_pile(speaker, piles[0][0], width, height)
+    if isinstance(work, ArrangeWork):
+        return draw_layout(speaker, work, done, width, height)
+    if isinstance(work, BlockWork) and session.sheet.plan.blocks.drafted[work.block].is_top:
+        return draw_quilt(session.sheet.plan, width, height).canvas
     if isinstance(work, BlockWork):
         return draw_block(session.sheet.plan, work.block, width, height, numbered=False, marked_seam=None)
     return None

@@ -13,6 +13,7 @@ from planner.build_units import Segment
 from planner.feed_units import count_eighths
 from planner.find_cuts import turn_vector
 from planner.find_joins import is_on_normal_side
+from planner.pictures.trace_seams import number_seams
 from planner.plan import Plan
 from planner.surd import Grid, to_least
 from tui.canvas import Place, Spot, walk_line
@@ -20,21 +21,6 @@ from tui.paint_scene import ARROWS
 
 ToSpot = Callable[[Grid, Grid], Spot]  # where a point lies in a picture
 _BORDER, _CROSSING = -1, -2
-
-
-def number_seams(plan: Plan, block: int) -> tuple[int, ...]:
-    """For each seam of a drafted block its number from 1: batches in their order, within one from the upper left."""
-    units = plan.units
-    place_of = {batch.kind: place for place, batch in enumerate(plan.batches.batches)}
-    order = []
-    for number, seam in enumerate(units.seams[block]):
-        unit = units.units[seam.unit]
-        (px, py), (qx, qy) = (units.place_point(point, seam) for point in unit.seam)
-        order.append((place_of[unit.kind], py + qy, px + qx, number))
-    numbers = [0] * len(order)
-    for place, (_, _, _, number) in enumerate(sorted(order), 1):
-        numbers[number] = place
-    return tuple(numbers)
 
 
 _OPEN, _SPUN = "=", "@"

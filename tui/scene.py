@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
-from math import gcd
+from math import gcd, sqrt
 
 from planner.blocks import Outline, Point
 from planner.build_units import Seam, Segment, Side
@@ -80,7 +80,7 @@ class Scene:
 
 def nearly(value: float | Grid) -> float:
     """A coordinate for a picture: itself, or nearly so where it has a root."""
-    return float(value) if isinstance(value, Surd) else value
+    return value.plain + value.times * sqrt(value.of) if isinstance(value, Surd) else value
 
 
 def _twice_area(outline: Outline) -> Grid:
@@ -113,11 +113,12 @@ def show_block(plan: Plan, block: int) -> Scene:
     for seam in units.seams[block]:
         start, end = (units.place_point(point, seam) for point in units.units[seam.unit].seam)
         seams.append((start, end))
+    root = units.roots[block]
     return Scene(
         tuple(patch.outline for patch in drafted.patches),
         tuple(patch.fabric for patch in drafted.patches),
         tuple(seams),
-        ((0, 0), (drafted.width, 0), (drafted.width, drafted.height), (0, drafted.height)),
+        tuple(units.place_point(corner, root) for corner in plan.words.outline(root.unit)),
     )
 
 

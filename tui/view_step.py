@@ -34,7 +34,7 @@ def view_step(bench: Bench, look: int | None, notice: str = "", is_trouble: bool
         then=_then(bench, number),
         notice=notice,
         is_trouble=is_trouble,
-        picture=(step.name, done if step.stage == "lay out" else 0),
+        picture=(step.name, done if step.stage in ("lay out", "arrange") else 0),
     )
 
 

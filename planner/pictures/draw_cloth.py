@@ -1,11 +1,10 @@
-"""The cloth of a picture: patches in their colours, their letters, the borders of blocks, and which blocks lie turned."""
+"""The cloth of a picture: patches in their colours with letters, the borders of blocks, and which blocks lie turned."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from planner.find_cuts import turn_vector
 from planner.pictures.find_room import FreeRoom, Taken
 from planner.pictures.paper import Paper
 from planner.pictures.svg_elements import (
@@ -134,7 +133,7 @@ def draw_turned(paper: Paper) -> str:
         turn = (piece.turn + extra) % 4
         if not piece.turn and not extra:
             continue
-        up_x, up_y = turn_vector((0, -1), turn)
+        up_x, up_y = ((0, -1), (1, 0), (0, 1), (-1, 0))[turn]
         wide, high = right - left, below - above
         size = share(min(wide, high), 9)
         middle = (left + right) // 2, (above + below) // 2

@@ -43,20 +43,17 @@ def trace_on_paper(paper: Paper, block: int) -> list[tuple[Line, list[_Stretch]]
     """Every seam with its stretches between the points where other seams end on it."""
     traced = []
     for line in trace_seams(paper.plan, block):
-        stops = [paper.spot(point) for point in line.stops]
-        start, end = paper.spot(line.start), paper.spot(line.end)
-        toward = None
-        if line.toward is not None:
-            sides = (-(end[1] - start[1]), end[0] - start[0])
-            given = paper.spot(line.toward)
-            toward = sides if sides[0] * given[0] + sides[1] * given[1] > 0 else (-sides[0], -sides[1])
         turns_at = None if line.turns_at is None else paper.spot(line.turns_at)
         stretches = []
-        is_beyond = False
-        for first, last in pairwise(stops):
-            is_beyond = is_beyond or first == turns_at
-            way = (-toward[0], -toward[1]) if toward is not None and is_beyond else toward
-            stretches.append(_Stretch(first, last, way))
+        is_left = line.falls_left
+        for leg in line.legs:
+            stops = [paper.spot(point) for point in leg]
+            dx, dy = stops[-1][0] - stops[0][0], stops[-1][1] - stops[0][1]
+            for first, last in pairwise(stops):
+                if first == turns_at and is_left is not None:
+                    is_left = not is_left
+                way = None if is_left is None else (-dy, dx) if is_left else (dy, -dx)
+                stretches.append(_Stretch(first, last, way))
         traced.append((line, stretches))
     return traced
 
@@ -68,13 +65,14 @@ def draw_lines(paper: Paper, traced: Traced, first_seam: int, versions: Versions
     """Every seam as a line, named as the plan names it. Those of kinds pressed two ways are dashed or dotted."""
     lines = []
     for line, stretches in traced:
-        (x1, y1), (x2, y2) = stretches[0].start, stretches[-1].end
-        told: Attributes = {"id": f"s{first_seam + line.number}", "x1": x1, "y1": y1, "x2": x2, "y2": y2}
+        corners = [paper.spot(leg[0]) for leg in line.legs]
+        corners.append(stretches[-1].end)
+        told: Attributes = {"id": f"s{first_seam + line.number}", "points": spell_points(corners)}
         version = versions.version_of(block, line.number) if versions else 0
         if version:
             told |= _style(paper, version)
-        lines.append(write_element("line", told))
-    look: Attributes = {"stroke": "#000", "stroke-width": line_weight(paper), "stroke-linecap": "butt"}
+        lines.append(write_element("polyline", told))
+    look: Attributes = {"fill": "none", "stroke": "#000", "stroke-width": line_weight(paper), "stroke-linecap": "butt"}
     return write_group({"id": "seams", **look}, lines)
 
 

@@ -95,11 +95,7 @@ def draw_press_map(plan: Plan, block: int, colours: Colours) -> str:
         draw_clashes(paper, block),
     ]
     signs = [Sign("arrow", _FALLS), *_sign_open(plan, block), *_sign_versions(plan, block, versions)]
-    clashes = len(find_clashes(plan, block))
-    if clashes:
-        signs.append(Sign("clash", _say_clashes(clashes)))
-    else:
-        signs.append(Sign("", "Every join nests"))
+    signs.append(_sign_clashes(plan, block))
     if plan.blocks.drafted[block].is_top:
         signs += _sign_turned(paper)
     title = f"{_name(plan, block)}: press map"
@@ -107,18 +103,17 @@ def draw_press_map(plan: Plan, block: int, colours: Colours) -> str:
     return lay_out_page(paper, colours, title, words, layers, signs, is_pale=True)
 
 
-def _say_clashes(clashes: int) -> str:
-    return f"{'A join that does' if clashes == 1 else f'{clashes} joins that do'} not nest: a pin on each side of the point"
+def _sign_clashes(plan: Plan, block: int) -> Sign:
+    clashes = len(find_clashes(plan, block))
+    if clashes:
+        which = "A join that does" if clashes == 1 else f"{clashes} joins that do"
+        return Sign("clash", f"{which} not nest: a pin on each side of the point")
+    return Sign("", "No join clashes" if plan.pressing.is_open[block] else "Every join nests")
 
 
 def _name(plan: Plan, block: int) -> str:
     drafted = plan.blocks.drafted[block]
-    if drafted.is_top:
-        sides = plan.quilt_size
-        name = "The quilt"
-    else:
-        sides = plan.block_size(block)
-        name = drafted.title
+    name, sides = ("The quilt", plan.quilt_size) if drafted.is_top else (drafted.title, plan.block_size(block))
     size = plan.ruler.sides(*(plan.ruler.to_measure(side) for side in sides))
     return f"{name}, {size} finished"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 from planner.blocks import Point
@@ -12,48 +13,67 @@ from planner.plan import Plan
 
 
 class Line(NamedTuple):
-    """One seam. `stops` are the points that divide it, from its first end to its last: its ends, and where seams of
-    its two sides end on it.
+    """One seam, from its first end to its last. `legs` are its straight stretches, one but of a seam that is set in;
+    each is told by the points that divide it: its ends, and where seams of the two sides end on it.
 
-    `toward` points to where the allowances fall (any length), up to `turns_at`, and beyond it the other way; None
-    where they are pressed apart.
+    `falls_left`: whether the allowances fall to the left of that way as it is seen on paper with y up (where (-dy, dx)
+    points), up to `turns_at`, and beyond it the other way; None where they are pressed apart.
     """
 
     number: int
-    start: Point
-    end: Point
-    stops: tuple[Point, ...]
-    toward: Point | None
+    legs: tuple[tuple[Point, ...], ...]
+    falls_left: bool | None
     turns_at: Point | None
+
+
+class Falls:
+    """Which way the allowances of a block's seams fall."""
+
+    def __init__(self, plan: Plan, block: int) -> None:
+        self._plan = plan
+        self._block = block
+        self._on_normal: dict[int, bool] = {}
+
+    def way(self, number: int) -> list[Point]:
+        """The corners of a seam, from its first end to its last."""
+        units, seam = self._plan.units, self._plan.units.seams[self._block][number]
+        unit = units.units[seam.unit]
+        return [units.place_point(point, seam) for point in unit.legs or unit.seam]
+
+    def falls_left(self, number: int) -> bool | None:
+        """As `Line.falls_left`."""
+        units, pressing = self._plan.units, self._plan.pressing
+        if number in pressing.is_open[self._block]:
+            return None
+        seam = units.seams[self._block][number]
+        if seam.unit not in self._on_normal:
+            unit = units.units[seam.unit]
+            assert unit.a is not None
+            self._on_normal[seam.unit] = is_on_normal_side(units, unit.a, unit.seam)
+        return self._on_normal[seam.unit] == pressing.to_a[self._block][number]
 
 
 def trace_seams(plan: Plan, block: int) -> Iterator[Line]:
     """The seams of a drafted block, in their order in `plan.units.seams`."""
     units = plan.units
     seams = units.seams[block]
+    falls = Falls(plan, block)
     ends: list[tuple[Point, Point]] = []
-    on_normal: dict[int, bool] = {}
     for number, seam in enumerate(seams):
-        unit = units.units[seam.unit]
-        assert unit.a is not None
-        if seam.unit not in on_normal:
-            on_normal[seam.unit] = is_on_normal_side(units, unit.a, unit.seam)
-        start, end = (units.place_point(point, seam) for point in unit.seam)
-        ends.append((start, end))
-        dx, dy = end[0] - start[0], end[1] - start[1]
-        to_normal = on_normal[seam.unit] == plan.pressing.to_a[block][number]
-        toward = (-dy, dx) if to_normal else (dy, -dx)
+        way = falls.way(number)
+        ends.append((way[0], way[-1]))
+        legs = tuple(_find_stops(plan, seams, ends, leg, number) for leg in pairwise(way))
         turns_at = None
         if number in plan.pressing.is_spun[block]:
             (join,) = plan.joins.joins[seam.unit]
             turns_at = units.place_point(join.at, seam)
-        is_open = number in plan.pressing.is_open[block]
-        stops = _find_stops(plan, seams, ends, number)
-        yield Line(number, start, end, stops, None if is_open else toward, turns_at)
+        yield Line(number, legs, falls.falls_left(number), turns_at)
 
 
-def _find_stops(plan: Plan, seams: tuple[Seam, ...], ends: list[tuple[Point, Point]], number: int) -> tuple[Point, ...]:
-    start, end = ends[number]
+def _find_stops(
+    plan: Plan, seams: tuple[Seam, ...], ends: list[tuple[Point, Point]], leg: tuple[Point, Point], number: int
+) -> tuple[Point, ...]:
+    start, end = leg
     dx, dy = end[0] - start[0], end[1] - start[1]
     left, right = sorted((start[0], end[0]))
     top, bottom = sorted((start[1], end[1]))
@@ -67,7 +87,7 @@ def _find_stops(plan: Plan, seams: tuple[Seam, ...], ends: list[tuple[Point, Poi
         unit = plan.units.units[seam.unit]
         wide, high = (unit.width, unit.height) if seam.turn % 2 == 0 else (unit.height, unit.width)
         if seam.x > right or seam.x + wide < left or seam.y > bottom or seam.y + high < top:
-            continue
+            continue  # nothing of it touches the seam
         for x, y in ends[inner]:
             if left <= x <= right and top <= y <= bottom and (x - start[0]) * dy == (y - start[1]) * dx:
                 found.add((x, y))

@@ -7,6 +7,7 @@ from math import ceil
 
 from planner.project import WIDEST_CLOTH, BlockHere, Quilt
 from planner.reading.known import Known
+from planner.surd import Exact, Surd
 
 _Size = tuple[Fraction, Fraction]
 
@@ -16,9 +17,13 @@ def count_quilt_patches(quilt: Quilt, known: Known) -> int:
     count = sum(known.count_patches(here.block) for row in quilt.rows for here in row)
     widths = [_size(here, known)[0] for here in quilt.rows[0]]
     heights = [_size(row[0], known)[1] for row in quilt.rows]
+    width: Exact = sum(widths, Fraction(0))
+    height: Exact = sum(heights, Fraction(0))
     if quilt.layout == "on point":
         count += 2 * (len(widths) - 1) + 2 * (len(heights) // 2) + 4  # above and below, at the sides, in the corners
-    width, height = sum(widths, Fraction(0)), sum(heights, Fraction(0))
+        if widths[0]:  # as many diagonals of a block across, and half as many down as there are rows and one more
+            width = Surd(Fraction(0), len(widths) * widths[0], 2)
+            height = Surd(Fraction(0), (len(heights) + 1) * widths[0] / 2, 2)
     if quilt.sashing is not None:
         sash = quilt.sashing.width
         width, height = width + sash * (len(widths) - 1), height + sash * (len(heights) - 1)
@@ -33,7 +38,7 @@ def count_quilt_patches(quilt: Quilt, known: Known) -> int:
     return count
 
 
-def _count_sashing(quilt: Quilt, widths: list[Fraction], heights: list[Fraction], width: Fraction, known: Known) -> int:
+def _count_sashing(quilt: Quilt, widths: list[Fraction], heights: list[Fraction], width: Exact, known: Known) -> int:
     sashing = quilt.sashing
     if sashing is None:
         return 0
@@ -46,7 +51,7 @@ def _count_sashing(quilt: Quilt, widths: list[Fraction], heights: list[Fraction]
     return upright * (len(widths) - 1) + level * (len(heights) - 1)
 
 
-def _count_pieces(length: Fraction, width: Fraction, fabric: str, known: Known) -> int:
+def _count_pieces(length: Exact, width: Fraction, fabric: str, known: Known) -> int:
     """From how many pieces a strip is sewn: along its longer side none is longer than the fabric is wide."""
     longest = known.usable.get(fabric, WIDEST_CLOTH) - 2 * (known.lengths.seam or 0)
     return ceil(max(length, width) / longest) if longest > 0 else 1

@@ -62,6 +62,10 @@ def read_quilt(reading: Reading, entry: Entry | None, known: Known, patches: int
         words = "strips lie between blocks, and this quilt has one block; take sashing out, or make it a border"
         reading.add(sashing.line, "quilt, sashing", words)
     borders = _read_borders(reading, found.get("border"), known)
+    for border in borders:
+        if border.mitred and layout == "on point":
+            words = "mitred corners on point are not there yet; take corners out, or name a fabric for squares there"
+            reading.add(border.line, "quilt, border", words)
     joining: Joining | None = None
     joined = found.get("joining")
     if joined is not None:

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from rich.cells import cell_len
 from textual.strip import Strip
 
-from planner.sheet import BlockWork, SewWork, Step, UnitWork
+from planner.sheet import ArrangeWork, BlockWork, SewWork, Step, UnitWork
 from tui.bench import Bench
-from tui.draw import draw_block
+from tui.draw import draw_block, draw_quilt
 from tui.fabric_colours import FabricColour
 from tui.lay_out_card import Row, Span, shorten
 from tui.widgets.cell_style import has_strong_cloth
@@ -55,18 +55,25 @@ class SidePanel(RowsWidget):
 
     def _draw(self, step: Step, width: int) -> list[Row]:
         plan = self._bench.sheet.plan
-        block, seam = 0, None
-        if isinstance(step.work, SewWork | UnitWork):
-            chain = step.work.chain
+        block = 0
+        chain = step.work.chain if isinstance(step.work, SewWork | UnitWork) else None
+        if chain is not None:
             block = chain.shown_in
-            kind = plan.units.units[chain.unit].kind
-            seams = plan.units.seams[block]
-            seam = next(place for place, one in enumerate(seams) if plan.units.units[one.unit].kind == kind)
         elif isinstance(step.work, BlockWork):
             block = step.work.block
-        state = (block, seam, width)
+        elif isinstance(step.work, ArrangeWork):
+            block = len(plan.blocks.drafted) - 1
+        state = (block, chain.name if chain else "", width)
         if self._drawn is None or self._drawn[0] != state:
-            canvas = draw_block(plan, block, width, BLOCK_HEIGHT, numbered=False, marked_seam=seam)
+            seam = None
+            if chain is not None:
+                kind = plan.units.units[chain.unit].kind
+                seams = plan.units.seams[block]
+                seam = next(place for place, one in enumerate(seams) if plan.units.units[one.unit].kind == kind)
+            if plan.blocks.drafted[block].is_top:
+                canvas = draw_quilt(plan, width, BLOCK_HEIGHT, seam).canvas
+            else:
+                canvas = draw_block(plan, block, width, BLOCK_HEIGHT, numbered=False, marked_seam=seam)
             self._is_faint = has_strong_cloth(canvas)
             name = plan.blocks.drafted[block].title
             self._drawn = (state, [(Span(shorten(name, width), "strong"),), *canvas])
