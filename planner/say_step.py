@@ -350,7 +350,7 @@ class Speaker:
         return [
             f"Right sides together; sew the inside edge, upper end first: begin {seam} from the one inner corner, stop "
             f"{seam} from the other, a backstitch at each",
-            f"Then each corner: fold so that the two slanting ends meet, and sew from the inner corner out to the edge; "
+            "Then each corner: fold so that the two slanting ends meet, and sew from the inner corner out to the edge; "
             f"begin at the stitch {seam} inside, catch no allowance",
         ]
 

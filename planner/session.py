@@ -159,14 +159,23 @@ def _count(session: Session, many: int | None, at: int) -> Event | None:
         return None
     # Where nothing can be done and yet something is left, the log does not fit the sheet: the maker's word counts
     possible = session.can_do(session.place) or session.left_of(session.step)
-    return Event("done", session.step.name, possible if many is None else many, _spell_sides(session.step), at)
+    return Event("done", session.step.name, possible if many is None else many, _spell_sewing(session), at)
 
 
-def _spell_sides(step: Step) -> str:
-    """For the log: the piles that a sewing step takes from, so that it is known when the sheet has changed."""
-    if not isinstance(step.work, SewWork):
+def _spell_sewing(session: Session) -> str:
+    """For the log of a sewing step: the piles that it takes from, so that it is known when the sheet has changed, and
+    that its chain is to clip again where it was clipped before."""
+    if session.step is None or not isinstance(session.step.work, SewWork):
         return ""
-    return json.dumps({"from": [step.work.chain.a.pile, step.work.chain.b.pile]})
+    body: dict[str, object] = _name_sides(session.step.work)
+    clip = find_clip(session.sheet, session.step)
+    if clip is not None and session.left_of(clip) == 0:
+        body["more"] = {clip.name: 1}
+    return json.dumps(body)
+
+
+def _name_sides(work: SewWork) -> dict[str, object]:
+    return {"from": [work.chain.a.pile, work.chain.b.pile]}
 
 
 def take_back(session: Session, at: int) -> Event | None:
@@ -214,7 +223,7 @@ def spoil(session: Session, at: int, counted: bool, many: int = 1) -> Event | No
     need.replace(session.place, many)
     body: dict[str, object] = {"more": need.more, "lost": {session.step.name: many}}
     if isinstance(session.step.work, SewWork):
-        body |= json.loads(_spell_sides(session.step))
+        body |= _name_sides(session.step.work)
     if not counted:
         body["done"] = {session.step.name: many}
     if isinstance(session.step.work, CutWork):  # what is counted there is squares, and a ruined one is all its pieces
@@ -355,11 +364,13 @@ def find_lying(session: Session) -> Iterator[Lying]:
 
 
 def _find_clipped(session: Session) -> set[int]:
-    """The sewing steps whose chains are clipped."""
+    """The sewing steps whose chains are clipped; none of a pass where there is one to clip again."""
     sheet = session.sheet
     clipped: set[int] = set()
     for step in sheet.steps:
         if isinstance(step.work, ClipWork):
-            for chain in step.work.chains[: session.done_of(step)]:
+            done = session.done_of(step)
+            is_again = done >= len(step.work.chains) and session.left_of(step) > 0
+            for chain in () if is_again else step.work.chains[:done]:
                 clipped.add(sheet.chain_steps[chain.name]["sew"][0])
     return clipped

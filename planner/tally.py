@@ -115,16 +115,21 @@ def count_up(events: Iterable[Event]) -> Tally:
 def read_change(event: Event) -> Change:
     """What a keyed event changes. A body that cannot be read counts for nothing but the count itself."""
     if event.kind == "done":
-        return Change({event.step: event.count}, _NOTHING, _NOTHING, _NOTHING)
+        more = _read_parts(event)[1] if '"more"' in event.body else _NOTHING
+        return Change({event.step: event.count}, more, _NOTHING, _NOTHING)
+    return Change(*_read_parts(event))
+
+
+def _read_parts(event: Event) -> list[Counts]:
+    """Done, more, lost and returned as the body has them."""
     try:
         body = json.loads(event.body)
-        parts = [
+        return [
             {str(name): int(many) for name, many in body.get(part, {}).items()}
             for part in ("done", "more", "lost", "returned")
         ]
     except (ValueError, AttributeError, TypeError, OverflowError, RecursionError):
-        parts = [{}, {}, {}, {}]
-    return Change(*parts)
+        return [{}, {}, {}, {}]
 
 
 def _read_sides(event: Event) -> tuple[str, ...]:

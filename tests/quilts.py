@@ -60,7 +60,9 @@ ON_POINT = f"""
 project: Tidewater on point
 {FABRICS}
 blocks:
-  star: {{size: 9, rows: [[navy / shell, shell, shell \\ navy], [shell, navy, shell], [shell \\ navy, shell, navy / shell]]}}
+  star:
+    size: 9
+    rows: [[navy / shell, shell, shell \\ navy], [shell, navy, shell], [shell \\ navy, shell, navy / shell]]
   plain: {{size: 9, rows: [[coral]]}}
 quilt:
   layout: on point

@@ -193,6 +193,10 @@ class Terminal:
         for key in keys:
             os.write(self._handle, _KEYS.get(key) or key.encode())
 
+    def send_bytes(self, some: bytes) -> None:
+        """What no key sends, in one piece."""
+        os.write(self._handle, some)
+
     def press_again(self, key: str, pause: float = 0.15) -> None:
         """Press a key that was pressed before, after the pause that tells it from a held one.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import pytest
@@ -13,8 +12,8 @@ from planner.event import Event
 from planner.plan import Plan
 from planner.session import fold
 from planner.sheet import Stage, write_sheet
-from tui.bench import LOOK_ON, Bench, Told
-from tui.progress import ProgressTrouble, read_events
+from tui.bench import LOOK_ON, OTHER_SHEET, TAKEN_OVER, Bench, Told
+from tui.progress import ProgressTrouble, open_progress, read_events
 from tui.view_step import name_lying
 
 PROJECT = """
@@ -182,17 +181,31 @@ def test_what_cannot_be_saved_is_told_and_does_not_count(file: Path, monkeypatch
         assert place_of(bench) == ("measure", 2)
 
 
-def test_progress_that_is_taken_away_from_under_the_bench_is_told(file: Path) -> None:
+def test_progress_that_is_taken_away_from_under_the_bench_is_kept_anew_and_told_once(file: Path) -> None:
     with bench_on(file, FOUR, *at("sew")) as bench:
-        kept = file.with_name("table.yaml.progress")
-        os.rename(kept, kept.with_suffix(".away"))
-        told = bench.count_one()
-        assert told.is_trouble
-        assert told.words.startswith("Not saved. table.yaml.progress was removed")
-        assert place_of(bench) == ("sew", 0)
-        os.rename(kept.with_suffix(".away"), kept)
-        assert bench.count_one() == Told("")
+        file.with_name("table.yaml.progress").unlink()
+        assert bench.count_one() == Told("table.yaml.progress was removed. All that is counted is kept anew.")
         assert place_of(bench) == ("sew", 1)
+        assert bench.count_one() == Told("")
+        assert bench.make_sure() == Told("")
+        assert fold(read_events(file)[0], bench.sheet).tally == bench.session.tally
+
+
+def test_leaving_makes_sure_that_all_is_saved_or_says_that_it_is_not(file: Path) -> None:
+    kept = file.with_name("table.yaml.progress")
+    with bench_on(file, FOUR, *at("sew")) as bench:
+        assert bench.make_sure() == Told("")
+        kept.write_bytes(b"not ours" * 1000)
+        assert "was damaged. It is set aside as table.yaml.progress.set-aside-1." in bench.make_sure().words
+        assert bench.make_sure() == Told("")
+        kept.unlink()
+        kept.mkdir()
+        told = bench.make_sure()
+        assert told.is_trouble
+        assert told.words.startswith("Not saved. table.yaml.progress is no plain file.")
+        kept.rmdir()
+        assert bench.make_sure() == Told("table.yaml.progress was removed. All that is counted is kept anew.")
+        assert read_events(file)[0] == bench.progress.events
 
 
 def test_a_bench_that_cannot_save_its_letters_does_not_open(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -340,6 +353,32 @@ def test_more_blocks_go_on_where_the_counting_stopped(file: Path) -> None:
         assert place_of(bench)[0] == "cut"
 
 
+def test_pairs_sewn_after_their_chain_was_clipped_are_a_chain_to_clip(file: Path) -> None:
+    with bench_on(file, TWO) as bench:
+        while bench.session.step is not None and bench.session.step.stage != "press":
+            bench.finish_step()
+        assert place_of(bench) == ("press", 0)
+    with bench_on(file, FOUR) as bench:
+        clip = next(one for one in bench.sheet.steps if one.stage == "clip")
+        while bench.session.step is not None and bench.session.step.stage != "sew":
+            bench.finish_step()
+        assert place_of(bench) == ("sew", 4)
+        assert bench.session.left_of(clip) == 0
+        bench.count_one()
+        assert bench.session.left_of(clip) == 1
+        bench.take_back()
+        assert bench.session.left_of(clip) == 0
+        bench.count_one()
+        bench.finish_step()
+        assert place_of(bench) == ("clip", 1)
+        assert dict(name_lying(bench))["In the chain at the machine, not clipped"] != ["nothing"]
+        bench.finish_step()
+        assert bench.session.left_of(clip) == 0
+        while bench.session.step is not None:
+            assert bench.finish_step() == Told("")
+        assert bench.session.totals[0] == bench.session.totals[1]
+
+
 @pytest.mark.parametrize("plan", [TWO, TWO_AND_PAIRS, PAIRS], ids=["fewer", "others", "none"])
 def test_letters_stay_with_their_piles_whatever_changes(file: Path, plan: Plan) -> None:
     with bench_on(file, FOUR, *at("press")) as bench:
@@ -382,6 +421,51 @@ def test_a_second_bench_takes_over_the_letters_that_the_first_gives(file: Path) 
     with bench_on(file, TWO_AND_PAIRS) as first, bench_on(file, TWO_AND_PAIRS) as second:
         second.look_again()
         assert letters_of(second) == letters_of(first)
+
+
+def test_a_bench_that_looked_on_takes_over_at_the_next_key_when_the_other_has_left(file: Path) -> None:
+    with bench_on(file, FOUR, *at("sew")) as first:
+        first.count_one()
+        second = stack_bench(file)
+        assert second.count_one() == Told(LOOK_ON, is_trouble=True)
+        first.count_one()
+    with second.progress:
+        assert second.count_one() == Told(TAKEN_OVER)
+        assert second.can_write
+        assert place_of(second) == ("sew", 2)
+        assert second.count_one() == Told("")
+        assert fold(read_events(file)[0], second.sheet).tally == second.session.tally
+        with bench_on(file, FOUR) as third:
+            assert not third.can_write
+
+
+def test_a_bench_on_another_sheet_does_not_take_over_and_says_how_to_go_on(file: Path) -> None:
+    with bench_on(file, FOUR, *at("sew")) as first:
+        second = stack_bench(file, PAIRS)
+        first.count_one()
+    with second.progress:
+        before = read_events(file)[0]
+        assert second.count_one() == Told(OTHER_SHEET, is_trouble=True)
+        assert not second.can_write
+        assert read_events(file)[0] == before
+
+
+def test_looking_on_goes_on_when_the_file_was_replaced(file: Path) -> None:
+    with bench_on(file, FOUR, *at("sew")) as first:
+        second = stack_bench(file)
+        with second.progress:
+            file.with_name("table.yaml.progress").unlink()
+            first.count_one()
+            assert second.look_again()
+            assert second.session.tally == first.session.tally
+            first.count_one()
+            assert second.look_again()
+            assert second.session.tally == first.session.tally
+
+
+def stack_bench(file: Path, plan: Plan = FOUR) -> Bench:
+    """One more bench on a project, to be closed by its progress."""
+    return Bench(plan, open_progress(file), Clock().now)
 
 
 def test_a_bench_that_looked_on_can_count_when_it_is_opened_again(file: Path) -> None:

@@ -224,3 +224,91 @@ def test_a_closed_pipe_ends_quietly(arguments: tuple[str, ...]) -> None:
         os.close(writing)
         _, said = process.communicate(timeout=30)
     assert (process.returncode, said) == (0, "")
+
+
+# Streams that fail, names that are none
+
+STREAMS = pytest.mark.skipif(not os.path.exists("/dev/full"), reason="the system has no disk that is always full")
+ANSWERS = [("sheet", str(SAMPLES[0])), ("sheet", "--json", str(SAMPLES[0])), ("check", str(SAMPLES[0])),
+           ("where", str(SAMPLES[0])), ("schema",), ("--help",), ("--version",), ("new", "lap.yaml")]  # fmt: skip
+
+
+def in_shell(where: str, folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    """Run in a shell that leads or closes streams: `>/dev/full`, `2>&-`."""
+    return subprocess.run(
+        ["/bin/sh", "-c", f'exec "$@" {where}', "sh", sys.executable, "-m", "tui", *arguments],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(TOP)},
+        check=False,
+    )
+
+
+@STREAMS
+@pytest.mark.parametrize("arguments", ANSWERS, ids=lambda arguments: " ".join(arguments[:2])[:14])
+def test_an_answer_that_cannot_be_written_is_told_in_one_line(arguments: tuple[str, ...], tmp_path: Path) -> None:
+    ran = in_shell(">/dev/full", tmp_path, *arguments)
+    assert (ran.returncode, ran.stderr) == (1, "seamrun: could not write: no space left on device\n")
+
+
+@STREAMS
+@pytest.mark.parametrize("where", [">&-", "<&-", "2>&-", "2>/dev/full", ">&- 2>&- <&-"])
+def test_a_stream_that_is_closed_or_full_changes_no_status_and_moves_no_words(where: str, tmp_path: Path) -> None:
+    good = in_shell(where, tmp_path, "check", str(SAMPLES[0]))
+    assert (good.returncode, good.stderr) == (0, "")
+    assert good.stdout.startswith("Harbour stars") is (">&- " not in f"{where} " or where.startswith("2"))
+    for arguments in (("check", "none.yaml"), ("where", "none.yaml"), ("sheet",), ("chek", "a")):
+        bad = in_shell(where, tmp_path, *arguments)
+        assert (bad.returncode, bad.stdout) == (2, "")
+        assert bool(bad.stderr) is ("2>" not in where)
+        assert "Traceback" not in bad.stderr
+    assert in_shell(where, tmp_path, str(SAMPLES[0])).returncode == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("command", ["check", "sheet", "where", "new"])
+def test_what_a_terminal_would_obey_in_a_name_is_shown_as_a_question_mark(command: str, tmp_path: Path) -> None:
+    ran = seamrun(command, "a\x1b[31mb\n\u202e.yaml", cwd=tmp_path)
+    assert ("\x1b" in ran.stderr + ran.stdout, "\u202e" in ran.stderr + ran.stdout) == (False, False)
+    assert (ran.stderr + ran.stdout).startswith("a?[31mb??.yaml")
+    for arguments in (("--\x1b[31m", "a"), ("che\x1bck", "a"), ("chec\x1bk", "b", "c")):
+        assert "\x1b" not in seamrun(*arguments).stderr
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="the system has no pipes with names")
+@pytest.mark.parametrize("command", ["check", "sheet", "where"])
+def test_a_pipe_is_no_project_file_and_is_not_waited_for(command: str, tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.yaml")
+    ran = seamrun(command, "pipe.yaml", cwd=tmp_path)
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert ran.stderr == "pipe.yaml:1: this is no regular file; name the project file\n"
+
+
+@pytest.mark.parametrize("arguments", [("where",), ("where", "--json"), ("sheet", "--as-sewn")])
+def test_how_far_it_is_cannot_be_told_from_damaged_progress(arguments: tuple[str, ...], tmp_path: Path) -> None:
+    (tmp_path / "stars.yaml").write_bytes(SAMPLES[0].read_bytes())
+    (tmp_path / "stars.yaml.progress").write_bytes(b"not ours" * 1000)
+    ran = seamrun(*arguments, "stars.yaml", cwd=tmp_path)
+    assert (ran.returncode, ran.stdout) == (1, "")
+    assert ran.stderr.startswith("seamrun: stars.yaml.progress is damaged")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="interrupts are sent otherwise")
+@pytest.mark.parametrize("loaded", ["signal", "tui.standard_streams", "tui.answers", "yaml", "planner.plan"])
+def test_an_interrupt_while_modules_load_ends_without_a_word(loaded: str) -> None:
+    code = f"""
+import builtins, os, signal, sys
+real = builtins.__import__
+def load(name, *more):
+    if name == {loaded!r}:
+        os.kill(os.getpid(), signal.SIGINT)
+    return real(name, *more)
+builtins.__import__ = load
+sys.argv[1:] = ["check", {str(SAMPLES[0])!r}]
+from tui.__main__ import main
+main()
+"""
+    ran = subprocess.run([sys.executable, "-c", code], cwd=TOP, capture_output=True, text=True, check=False)
+    assert (ran.returncode, ran.stdout, ran.stderr) == (130, "", "")

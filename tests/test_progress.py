@@ -355,7 +355,8 @@ DAMAGES = {
 def test_a_damaged_file_is_set_aside_and_a_new_one_begun(project: Path, kept: Path, damage: str) -> None:
     DAMAGES[damage](kept)
     bytes_before = kept.read_bytes()
-    assert read_events(project) == ((), ("lap.yaml.progress is damaged and does not count.",))
+    with pytest.raises(ProgressTrouble, match=r"^lap\.yaml\.progress is damaged and does not count\."):
+        read_events(project)
     with open_progress(project) as progress:
         assert progress.said == (
             "lap.yaml.progress was damaged. It is set aside as lap.yaml.progress.set-aside-1, "
@@ -445,9 +446,42 @@ def test_a_busy_file_is_told_and_never_renamed(project: Path, kept: Path, monkey
         with pytest.raises(ProgressTrouble, match=r"^Not saved\. lap\.yaml\.progress is busy"):
             progress.append(done(3))
         other.execute("ROLLBACK")
-        progress.append(done(4))
+        monkeypatch.setattr(progress_file, "PAUSE", 0)
+        wait_until_kept(progress, done(4))
     other.close()
     assert read_events(project)[0] == (*FEW, done(4))
+
+
+def wait_until_kept(progress: Progress, event: Event) -> None:
+    """Try again, as a maker does who was told to wait a moment."""
+    end = time.monotonic() + 20
+    while True:
+        try:
+            progress.append(event)
+            return
+        except ProgressTrouble:
+            assert time.monotonic() < end
+            time.sleep(0.02)
+
+
+def test_while_another_program_holds_the_file_keys_are_refused_at_once(
+    project: Path, kept: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(progress_file, "PAUSE", 600)
+    other = sqlite3.connect(kept, isolation_level=None)
+    with open_progress(project) as progress:
+        assert connection_of(progress).execute("PRAGMA busy_timeout").fetchone()[0] <= 100  # milliseconds
+        other.execute("BEGIN EXCLUSIVE")
+        with pytest.raises(ProgressTrouble, match=r"^Not saved\. lap\.yaml\.progress is busy"):
+            progress.append(done(3))
+        asked: list[str] = []
+        connection_of(progress).set_trace_callback(asked.append)
+        for _ in range(3):
+            with pytest.raises(ProgressTrouble, match=r"^Not saved\. lap\.yaml\.progress is busy"):
+                progress.append(done(3))
+        assert asked == []
+        assert progress.make_sure() == ()
+    other.close()
 
 
 def connection_of(progress: Progress) -> sqlite3.Connection:
@@ -532,46 +566,112 @@ def test_what_was_told_not_saved_is_not_there_beside_the_next(project: Path, kep
     assert read_events(project)[0] == (*FEW, next_one)
 
 
-def test_a_removed_file_is_told_until_it_is_back(project: Path, kept: Path) -> None:
+ANEW = "All that is counted is kept anew."
+ASIDE = "lap.yaml.progress.set-aside-1"
+
+
+def lose(file: Path) -> None:
+    file.unlink()
+
+
+def empty(file: Path) -> None:
+    os.truncate(file, 0)
+
+
+LOSSES = {
+    "removed": (lose, "lap.yaml.progress was removed."),
+    "emptied": (empty, "lap.yaml.progress had lost a part."),
+    "torn": (tear, f"lap.yaml.progress was damaged. It is set aside as {ASIDE}."),
+    "overwritten": (lambda file: file.write_bytes(b"not ours" * 1000), f"lap.yaml.progress was damaged. It is set "
+                    f"aside as {ASIDE}."),
+    "one row deleted": (by_hand("DELETE FROM events WHERE number = 2"), f"lap.yaml.progress was damaged. It is set "
+                        f"aside as {ASIDE}."),
+    "last row deleted": (by_hand("DELETE FROM events WHERE number = 3"), "lap.yaml.progress had lost a part."),
+    "one row changed": (by_hand("UPDATE events SET count = 7 WHERE number = 2"), "lap.yaml.progress was changed by "
+                        f"another program. It is set aside as {ASIDE}."),
+}  # fmt: skip
+losing = pytest.mark.parametrize(("harm", "words"), LOSSES.values(), ids=list(LOSSES))
+
+
+@losing
+def test_what_is_lost_under_an_open_bench_is_kept_anew_with_the_next_key(
+    project: Path, kept: Path, harm: Callable[[Path], None], words: str
+) -> None:
     with open_progress(project) as progress:
-        kept.rename(kept.with_name("elsewhere"))
-        for _ in range(2):
-            with pytest.raises(ProgressTrouble, match=r"^Not saved\. lap\.yaml\.progress was removed or replaced"):
-                progress.append(done(3))
-        assert not kept.exists()
-        kept.with_name("elsewhere").rename(kept)
-        progress.append(done(4))
-    assert read_events(project)[0] == (*FEW, done(4))
+        harm(kept)
+        harmed = kept.read_bytes() if kept.exists() else b""
+        assert progress.append(done(3)) == (f"{words} {ANEW}",)
+        assert progress.append(done(4)) == ()
+        assert progress.events == (*FEW, done(3), done(4))
+    assert read_events(project) == ((*FEW, done(3), done(4)), ())
+    if ASIDE in words:
+        assert kept.with_name(ASIDE).read_bytes() == harmed
+    else:
+        assert not kept.with_name(ASIDE).exists()
 
 
-def test_a_replaced_file_is_told_and_not_written(project: Path, kept: Path) -> None:
+@losing
+def test_what_is_lost_under_an_open_bench_is_kept_anew_when_it_makes_sure(
+    project: Path, kept: Path, harm: Callable[[Path], None], words: str
+) -> None:
+    with open_progress(project) as progress:
+        assert progress.make_sure() == ()
+        harm(kept)
+        assert progress.make_sure() == (f"{words} {ANEW}",)
+        assert progress.make_sure() == ()
+        progress.append(done(3))
+    assert read_events(project) == ((*FEW, done(3)), ())
+
+
+def test_a_copy_in_its_place_is_gone_on_with_without_a_word(project: Path, kept: Path) -> None:
     with open_progress(project) as progress:
         copy = kept.with_name("copy")
         copy.write_bytes(kept.read_bytes())
         copy.replace(kept)
-        before = kept.read_bytes()
-        with pytest.raises(ProgressTrouble, match="was removed or replaced"):
-            progress.append(done(3))
-    assert kept.read_bytes() == before
+        assert progress.append(done(3)) == ()
+    assert read_events(project) == ((*FEW, done(3)), ())
 
 
-def test_a_file_changed_from_outside_is_told_and_not_written(project: Path, kept: Path) -> None:
+def test_what_goes_on_from_this_bench_elsewhere_is_told_and_not_written(project: Path, kept: Path) -> None:
     with open_progress(project) as progress:
-        change(kept, "DELETE FROM events WHERE number = 3")
-        with pytest.raises(ProgressTrouble, match="was changed by another program"):
-            progress.append(done(3))
-    assert read_events(project)[0] == FEW[:2]
+        change(kept, "INSERT INTO events VALUES (4, 'done', '', 1, '', 0)")
+        before = kept.read_bytes()
+        for look in (lambda: progress.append(done(3)), progress.make_sure):
+            with pytest.raises(ProgressTrouble, match=r"^Not saved\. .* was changed by another program"):
+                look()
+        assert kept.read_bytes() == before
 
 
-def test_damage_while_open_is_told_and_nothing_is_renamed(project: Path, kept: Path) -> None:
-    with open_progress(project) as progress, open_progress(project) as onlooker:
-        kept.write_bytes(b"not ours" * 1000)
-        names = names_in(project.parent)
-        with pytest.raises(ProgressTrouble, match=r"^Not saved\. lap\.yaml\.progress is damaged"):
-            progress.append(done(3))
-        with pytest.raises(ProgressTrouble, match=r"^lap\.yaml\.progress is damaged"):
-            onlooker.reread()
-        assert names_in(project.parent) == names
+def test_nothing_is_set_aside_where_another_bench_may_have_written_it(project: Path, kept: Path) -> None:
+    with open_progress(project) as progress:
+        kept.unlink()
+        kept.with_name(f"{kept.name}.lock").unlink()
+        with open_progress(project) as other:
+            other.append(done(7))
+            with pytest.raises(ProgressTrouble, match=r"^Not saved\. .* was changed by another program"):
+                progress.append(done(3))
+        assert read_events(project) == ((done(7),), ())
+
+
+@pytest.mark.parametrize("is_folder", [True, False])
+def test_what_cannot_be_kept_anew_is_told_until_it_can(project: Path, kept: Path, is_folder: bool) -> None:
+    away = project.parent.with_name("elsewhere")
+    with open_progress(project) as progress:
+        if is_folder:
+            project.parent.rename(away)
+        else:
+            kept.unlink()
+            kept.mkdir()
+        for look in (lambda: progress.append(done(3)), progress.make_sure, lambda: progress.append(done(3))):
+            with pytest.raises(ProgressTrouble, match=r"^Not saved\. .*lap\.yaml\.progress is "):
+                look()
+        assert progress.events == FEW
+        if is_folder:
+            away.rename(project.parent)
+        else:
+            kept.rmdir()
+        progress.append(done(3))
+    assert read_events(project) == ((*FEW, done(3)), ())
 
 
 # A folder that can't be written

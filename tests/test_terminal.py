@@ -21,7 +21,8 @@ SHEET = sheet_of("tidewater-sampler")
 TOTAL = sum(step.count for step in SHEET.steps)
 SEWING = number_of(SHEET, "sew", least=4)
 MANY = SHEET.steps[SEWING].count
-ENDS = ((signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130))
+ENDS = ((signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130), (signal.SIGQUIT, 131))
+PALETTE, PAGE_UP, ENTER = b"\x10", b"\x1b[5~", b"\r"
 COLOUR = re.compile(rb"\x1b\[(?:[0-9;]*;)?(?:3[0-8]|4[0-8]|9[0-7]|10[0-7])(?:;[0-9;]*)?m")
 
 
@@ -222,6 +223,118 @@ def test_ctrl_c_counts_nothing_and_ends_nothing(folder: Path) -> None:
         terminal.press("ctrl+c", "escape")
         terminal.wait_for("TEST the seam")
         terminal.press("u")
+        terminal.wait_for("SET UP stitch", f"{TOTAL - 1} in all")
+
+
+@pytest.mark.parametrize(
+    "stray", [b"\xff", b"\xc3", b"\xe2\x82", b"\xf0\x9f\xa7\xc0\xaf"], ids=lambda stray: stray.hex()
+)
+def test_a_byte_that_is_no_character_is_nothing(folder: Path, stray: bytes) -> None:
+    with Terminal(folder, FILE) as terminal:
+        terminal.wait_for("SET UP needle and bobbin")
+        terminal.send_bytes(stray + b" ")
+        terminal.wait_for("SET UP stitch", f"{TOTAL - 1} in all")
+        terminal.press("u")
+        terminal.wait_for("SET UP needle", f"{TOTAL} in all")
+
+
+def test_a_bench_that_dies_of_a_bug_ends_with_status_1_and_the_terminal_as_it_was(folder: Path) -> None:
+    code = "import tui.held_keys as keys; keys.HeldKeys.is_held = None; from tui.__main__ import main; main()"
+    with Terminal(folder, FILE, command=(sys.executable, "-c", code)) as terminal:
+        terminal.wait_for("SET UP needle and bobbin")
+        terminal.press("space")
+        assert terminal.wait_end() == 1
+        assert terminal.is_as_before
+    code = """
+import tui.terminal_driver as driver
+driver._decode_what_can_be = None
+from tui.__main__ import main
+main()
+"""
+    with Terminal(folder, FILE, command=(sys.executable, "-c", code)) as terminal:  # in the thread that reads keys
+        assert terminal.wait_end() == 1
+        assert "all saved" not in terminal.text()
+
+
+def test_progress_lost_while_open_is_kept_anew_and_told(folder: Path) -> None:
+    kept = folder / f"{FILE}.progress"
+    with Terminal(folder, FILE, size=(120, 40)) as terminal:
+        terminal.wait_for("SET UP needle and bobbin")
+        terminal.press("space")
+        terminal.wait_for("SET UP stitch")
+        kept.unlink()
+        terminal.press("enter")
+        terminal.wait_for("TEST the seam", f"{FILE}.progress was removed. All that is counted is kept anew.")
+        kept.write_bytes(b"not ours" * 1000)
+        terminal.press("q")
+        terminal.wait_for("Saved. Leave?", f"It is set aside as {FILE}.progress.set-aside-1.")
+        kept.unlink()
+        terminal.press("enter")
+        assert terminal.wait_end() == 0
+        assert f"{FILE}.progress was removed. All that is counted is kept anew." in terminal.words()
+        assert f"2 of {TOTAL} done, all saved." in terminal.words()
+    with Terminal(folder, "where", FILE) as terminal:
+        assert terminal.wait_end() == 0
+        assert terminal.words().startswith(f"2 of {TOTAL}.")
+
+
+def test_leaving_says_that_it_is_not_saved_where_it_cannot_be(folder: Path) -> None:
+    kept = folder / f"{FILE}.progress"
+    with Terminal(folder, FILE, size=(120, 40)) as terminal:
+        terminal.wait_for("SET UP needle and bobbin")
+        terminal.press("space")
+        terminal.wait_for("SET UP stitch")
+        kept.unlink()
+        kept.mkdir()
+        terminal.press("q")
+        terminal.wait_for("Not saved. Leave?", f"Not saved. {FILE}.progress is no plain file.")
+        terminal.press("enter")
+        assert terminal.wait_end() == 1
+        assert f"Not saved. {FILE}.progress is no plain file." in terminal.words()
+        assert f"1 of {TOTAL} done, not saved." in terminal.words()
+
+
+def test_an_onlooker_takes_over_when_the_first_bench_was_killed(folder: Path) -> None:
+    with Terminal(folder, FILE) as first:
+        first.wait_for("SET UP needle and bobbin")
+        with Terminal(folder, FILE) as second:
+            second.wait_for("LOOKING ON")
+            first.press("space")
+            first.wait_for("SET UP stitch")
+            first.kill()
+            second.press("space")
+            second.wait_for("The other bench has left: this one counts from here on.", "SET UP stitch")
+            second.wait_gone("LOOKING ON")
+            second.press_again("space")
+            second.wait_for("TEST the seam", f"{TOTAL - 2} in all")
+
+
+def test_a_renamed_project_is_told_of_the_progress_that_is_without_one(folder: Path) -> None:
+    stop_at(folder, SEWING)
+    (folder / FILE).rename(folder / "shore.yaml")
+    with Terminal(folder, "shore.yaml") as terminal:
+        terminal.wait_for("SET UP needle", f"{FILE}.progress is here without a project. Was this one renamed?")
+        terminal.wait_for("rename it to shore.yaml.progress")
+        terminal.press("q")
+        terminal.wait_for("Leave?")
+        terminal.press("enter")
+        assert terminal.wait_end() == 0
+    (folder / f"{FILE}.progress").replace(folder / "shore.yaml.progress")
+    with Terminal(folder, "shore.yaml") as terminal:
+        terminal.wait_for("You stopped in pass 1")
+        assert "without a project" not in terminal.text()
+
+
+def test_keys_too_many_while_the_palette_comes_and_goes_do_nothing(folder: Path) -> None:
+    with Terminal(folder, FILE) as terminal:
+        terminal.wait_for("SET UP needle and bobbin")
+        terminal.send_bytes(PALETTE + PAGE_UP)  # before its list is laid out
+        terminal.wait_for("Search for commands", "Ahead Look at the next step")
+        terminal.send_bytes(ENTER + ENTER)
+        terminal.wait_for("LOOKING AHEAD: step 2 of", f"{TOTAL} in all")
+        terminal.press("escape")
+        terminal.wait_for("SET UP needle and bobbin", f"{TOTAL} in all")
+        terminal.press("space")
         terminal.wait_for("SET UP stitch", f"{TOTAL - 1} in all")
 
 

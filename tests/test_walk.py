@@ -381,6 +381,13 @@ async def test_the_palette_lists_every_command_of_the_screen_and_runs_it(file: P
         assert "one" not in listed
 
 
+@pytest.mark.parametrize("key", ["pageup", "pagedown"])
+async def test_paging_in_a_palette_without_room_does_nothing(file: Path, key: str) -> None:
+    async with sit_down(file, size=(40, 4)) as maker:
+        await maker.press("ctrl+p", key, "escape")
+        assert isinstance(maker.screen, BenchScreen)
+
+
 async def test_a_held_key_counts_once_and_says_so(file: Path) -> None:
     async with sit_down(file, *at("sew", least=4)) as maker:
         before = maker.bench.session.totals[0]
@@ -470,6 +477,15 @@ async def test_keys_of_ones_own_are_heard_and_shown_in_place_of_the_old(file: Pa
         assert isinstance(maker.screen, BenchScreen)
 
 
+async def test_the_end_names_the_makers_key_that_takes_back(file: Path) -> None:
+    async with sit_down(
+        file, *done_until(SHEET, len(SHEET.steps)), settings=Settings(keymap={"bench.back": "f8"})
+    ) as maker:
+        assert "f8 takes the last key back" in maker.card()
+    async with sit_down(file) as maker:
+        assert "u takes the last key back" in maker.card()
+
+
 @pytest.mark.parametrize("keymap", [{"page.down": "j", "page.close": "down"}, {"page.close": "end"}], ids=str)
 async def test_a_page_hears_the_makers_keys_first(file: Path, keymap: dict[str, str]) -> None:
     assert check_keymap(keymap) == ()
@@ -541,6 +557,20 @@ async def test_large_print_can_be_the_beginning(file: Path) -> None:
 
 
 # Pages
+
+
+async def test_a_page_stays_where_it_was_when_the_window_changes(file: Path) -> None:
+    async with sit_down(file, *at("sew", least=3)) as maker:
+        await maker.press("s")
+        assert isinstance(maker.screen, PageScreen)
+        lines = maker.screen.lines
+        assert join(lines_of(lines)[3]).startswith("▶")  # the step at hand
+        lines.scroll_to(0, 40, animate=False, immediate=True)
+        top = join(lines_of(lines)[0])[:20]
+        for size in ((60, 20), (120, 40), (30, 8), (80, 24)):
+            await maker.pilot.resize_terminal(*size)
+            await maker.pilot.pause()
+            assert join(lines_of(lines)[0])[:20] == top
 
 
 @at_every_size

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-import json
 import os
 import sys
 from collections.abc import Callable
-from difflib import get_close_matches
+
+try:
+    from tui.end_by_signal import end_at_interrupt
+    from tui.spell_path import spell_path
+except KeyboardInterrupt:  # before an interrupt can be heard in any other way
+    os._exit(130)
 
 HELP = """\
 seamrun: what to sew next, from the first cut to the last seam of a batch of patchwork blocks
@@ -35,7 +39,7 @@ seamrun: what to sew next, from the first cut to the last seam of a batch of pat
   seamrun --help              this page
 
 A file named like a command is opened with its folder before it: seamrun ./check
-Exit status: 0 done, 1 could not (file exists, no terminal), 2 the input or the command line is at fault.
+Exit status: 0 done, 1 could not (file exists, no terminal, no room), 2 the input or the command line is at fault.
 """
 
 
@@ -45,35 +49,31 @@ class UsageFault(Exception):
 
 def main() -> None:
     """Entry point of the command `seamrun`."""
-    # The same bytes wherever they go: UTF-8 and plain line breaks, whatever the locale says
-    for stream in (sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
+    end_at_interrupt()  # before anything else is loaded
+    from tui.standard_streams import prepare_streams, send_nowhere
+
+    prepare_streams()
     if os.environ.get("NO_COLOR") == "":  # set but empty means not set
         del os.environ["NO_COLOR"]
     try:
         status = run(sys.argv[1:])
         if status >= 128:  # ended by a signal: the terminal may be gone, and nobody reads a farewell
-            _close_output()
+            send_nowhere(sys.stdout, sys.stderr)
         sys.stdout.flush()
     except BrokenPipeError:
         # Whoever read this has seen enough
-        _close_output()
+        send_nowhere(sys.stdout, sys.stderr)
         status = 0
-    except KeyboardInterrupt:
-        status = 130
+    except OSError as trouble:
+        if trouble.filename is not None or trouble.strerror is None:  # no stream but a file: a bug
+            raise
+        send_nowhere(sys.stdout)
+        print(f"seamrun: could not write: {trouble.strerror[:1].lower()}{trouble.strerror[1:]}", file=sys.stderr)
+        status = 1
     except UsageFault as fault:
         print(f"seamrun: {fault}; seamrun --help lists the commands", file=sys.stderr)
         status = 2
     sys.exit(status)
-
-
-def _close_output() -> None:
-    """What is still buffered must not complain at exit."""
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    for stream in (sys.stdout, sys.stderr):
-        os.dup2(nowhere, stream.fileno())
 
 
 def run(arguments: list[str]) -> int:
@@ -87,9 +87,11 @@ def run(arguments: list[str]) -> int:
         return _version()
     files, options = _split(arguments, ())
     if len(files) > 1:
+        from difflib import get_close_matches
+
         near = get_close_matches(files[0], COMMANDS, 1)
         if near and not os.path.exists(files[0]):
-            raise UsageFault(f"there is no command {files[0]}; did you mean {near[0]}?")
+            raise UsageFault(f"there is no command {spell_path(files[0])}; did you mean {near[0]}?")
         raise UsageFault(f"one project at a time, not {len(files)}")
     return _bench(files[0] if files else None)
 
@@ -104,7 +106,7 @@ def _split(arguments: list[str], known: tuple[str, ...]) -> tuple[list[str], set
         if argument.startswith("-") and argument != "-":
             if argument not in known:
                 such = f"the options here are {' and '.join(known)}" if known else "there are no options here"
-                raise UsageFault(f"unknown option {argument}: {such}")
+                raise UsageFault(f"unknown option {spell_path(argument)}: {such}")
             options.add(argument)
         else:
             files.append(argument)
@@ -199,6 +201,8 @@ def _take_values(arguments: list[str], known: tuple[str, ...]) -> tuple[dict[str
 
 
 def _schema(arguments: list[str]) -> int:
+    import json
+
     from planner.reading.file_schema import build_schema
 
     if arguments:

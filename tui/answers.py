@@ -14,7 +14,9 @@ from planner.session import Session
 from planner.sheet import assign_letters, write_sheet
 from planner.summarise import summarise
 from planner.tally import count_up, find_made
+from tui.find_strays import hint_at_strays
 from tui.load import load_plan
+from tui.spell_path import spell_path
 
 FAULT, COULD_NOT = 2, 1
 
@@ -43,7 +45,7 @@ def answer_check(files: list[str]) -> int:
             status = FAULT
             continue
         if len(files) > 1:
-            print(("\n" if number else "") + file)
+            print(("\n" if number else "") + spell_path(file))
         for line in summarise(plan):
             print(line)
     return status
@@ -122,7 +124,7 @@ def _load_session(file: str) -> Session | int:
     plan = load_plan(file, find_made(tally))
     if plan is None:
         return FAULT
-    for words in said:
+    for words in said if tally.last_at else (*said, *hint_at_strays(file)):
         print(f"seamrun: {words}", file=sys.stderr)
     return Session(write_sheet(plan), tally)
 

@@ -54,6 +54,12 @@ class SeamrunApp(TerminalApp[None]):
                 runner = self.run_action if command.home == "app" else screen.run_action
                 yield SystemCommand(command.label.capitalize(), command.help, partial(runner, command.action))
 
+    def action_command_palette(self) -> None:
+        from tui.screens.palette import Palette
+
+        if not isinstance(self.screen, Palette):
+            self.push_screen(Palette())
+
     def action_toggle_theme(self) -> None:
         self.theme = THEMES["light" if self.theme == THEMES["dark"] else "dark"]
 

@@ -24,9 +24,11 @@ from planner.session import (
     take_back,
 )
 from planner.sheet import Sheet, assign_letters, write_sheet
-from tui.progress import Progress, ProgressTrouble
+from tui.progress import Lost, Progress, ProgressTrouble
 
 LOOK_ON = "Another bench has this project: this one only looks on"
+TAKEN_OVER = "The other bench has left: this one counts from here on."
+OTHER_SHEET = "The other bench has another sheet than this one: when it has left, leave and open the project again"
 
 
 class Told(NamedTuple):
@@ -47,9 +49,10 @@ class Bench:
         self.now = now
         self.sheet: Sheet = write_sheet(plan)
         self.session: Session = fold(progress.events, self.sheet)
-        self.speaker = Speaker(self.sheet, assign_letters(self.sheet, self.session.tally.letters))
+        self._give_letters_of_log()
         self.notices: tuple[str, ...] = (*progress.said, *self._tell_changes())
         self.has_come_back = self.session.tally.last_at > 0
+        self._found = len(progress.events)
 
     @property
     def can_write(self) -> bool:
@@ -91,21 +94,48 @@ class Bench:
                 return f"{many} of {letter} {done} ({tally.words.get(pile, 'no longer in it')})"
         return f"{many} {done} that are no longer in it"
 
-    def _save(self, events: list[Event]) -> None:
-        self.progress.append(*events)
+    def _save(self, events: list[Event]) -> tuple[str, ...]:
+        said = self.progress.append(*events)
         for event in events:
             self.session = self.session.after(event)
+        return said
 
     def _do(self, event: Event | None, words: str, nothing: str) -> Told:
         if not self.can_write:
-            return Told(LOOK_ON, is_trouble=True)
+            return self._take_over()
         if event is None:
             return Told(nothing, is_trouble=True)
         try:
-            self._save([event])
+            said = self._save([event])
         except ProgressTrouble as trouble:
             return Told(trouble.words, is_trouble=True)
-        return Told(words)
+        return Told(" ".join(filter(None, (*said, words))))
+
+    def _take_over(self) -> Told:
+        """Go on where another bench has left; the key itself does not count, for the place may be another one now."""
+        try:
+            self.look_again()
+            if self._is_of_another_sheet():
+                return Told(OTHER_SHEET, is_trouble=True)
+            said = self.progress.take_over()
+            if said is None:
+                return Told(LOOK_ON, is_trouble=True)
+            self._start_over()
+            return Told(" ".join((TAKEN_OVER, *said, *self._tell_changes())))
+        except ProgressTrouble as trouble:
+            return Told(trouble.words, is_trouble=True)
+
+    def _is_of_another_sheet(self) -> bool:
+        """Whether the other bench counted steps that are not in this sheet: it was opened on another plan."""
+        added = self.progress.events[self._found :]
+        return any(event.step and event.step not in self.sheet.number_of for event in added)
+
+    def make_sure(self) -> Told:
+        """Look whether all that is counted is saved, and save it where it is not; trouble where it can't be."""
+        try:
+            return Told(" ".join(self.progress.make_sure()))
+        except ProgressTrouble as trouble:
+            return Told(trouble.words, is_trouble=True)
 
     def count_one(self) -> Told:
         return self._do(count_one(self.session, self.now()), "", "All is done")
@@ -148,12 +178,25 @@ class Bench:
 
     def look_again(self) -> bool:
         """Read what another bench has added; True where there was something."""
-        added = self.progress.reread()
+        try:
+            added = self.progress.reread()
+        except Lost:
+            self.progress.look_anew()
+            self._start_over()
+            return True
         for event in added:
             self.session = self.session.after(event)
         if any(event.kind == "letters" for event in added):
-            self.speaker = Speaker(self.sheet, assign_letters(self.sheet, self.session.tally.letters))
+            self._give_letters_of_log()
         return bool(added)
+
+    def _start_over(self) -> None:
+        """The session of the log as it is now."""
+        self.session = fold(self.progress.events, self.sheet)
+        self._give_letters_of_log()
+
+    def _give_letters_of_log(self) -> None:
+        self.speaker = Speaker(self.sheet, assign_letters(self.sheet, self.session.tally.letters))
 
 
 def _name_key(event: Event) -> str:

@@ -23,9 +23,17 @@ class BenchLock:
     Not `is_firm` where the file system knows no locks, so that nobody can be kept out.
     """
 
-    def __init__(self, handle: int, is_firm: bool) -> None:
+    def __init__(self, path: str, handle: int, is_firm: bool) -> None:
+        self._path = path
         self._handle = handle
         self.is_firm = is_firm
+
+    def keeps_out(self) -> bool:
+        """Whether no other bench can have the project: the lock is firm, and its file is where others look for it."""
+        try:
+            return self.is_firm and os.path.samestat(os.stat(self._path), os.fstat(self._handle))
+        except OSError:
+            return False
 
     def release(self) -> None:
         if self._handle < 0:
@@ -42,7 +50,7 @@ def take_lock(path: str) -> BenchLock:
     """
     handle = _open(path)
     try:
-        return BenchLock(handle, _lock(handle))
+        return BenchLock(path, handle, _lock(handle))
     except BaseException:
         os.close(handle)
         raise

@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import sys
 
+from tui.spell_path import spell_path
+
 BEGINNING = """\
 # A project for seamrun: what to sew, in your own words. Change anything, then: seamrun check {name}
 project: My first batch
@@ -39,17 +41,18 @@ make:                       # how many of each
 
 def begin_project(file: str) -> int:
     """Write a beginning to a file that does not exist yet; 1 where it does, or cannot be written."""
-    text = BEGINNING.format(name=os.path.basename(file))
+    called = spell_path(file)
+    text = BEGINNING.format(name=os.path.basename(called))
     try:
         # "x": never over a file that is there, not even one that came to be a moment ago
         with open(file, "x", encoding="utf-8", newline="\n") as new:
             new.write(text)
     except FileExistsError:
-        print(f"seamrun: {file} is there already and is left as it is; choose another name", file=sys.stderr)
+        print(f"seamrun: {called} is there already and is left as it is; choose another name", file=sys.stderr)
         return 1
     except (OSError, ValueError) as trouble:
         reason = trouble.strerror if isinstance(trouble, OSError) else "its name is no file name"
-        print(f"seamrun: {file} cannot be written: {reason}", file=sys.stderr)
+        print(f"seamrun: {called} cannot be written: {reason}", file=sys.stderr)
         return 1
-    print(f"{file} is begun. Next: seamrun check {file}, then seamrun {file}")
+    print(f"{called} is begun. Next: seamrun check {called}, then seamrun {called}")
     return 0

@@ -11,11 +11,13 @@ from pathlib import Path
 
 from planner.tally import count_up, find_made
 from tui.bench import Bench
+from tui.find_strays import hint_at_strays
 from tui.load import load_project, tell_faults
 from tui.load_at_once import loading
 from tui.plan_slowly import plan_for_bench
 from tui.progress import ProgressTrouble, open_progress
 from tui.settings import load_settings
+from tui.spell_path import spell_path
 
 
 def open_bench(file: str | None) -> int:
@@ -54,15 +56,15 @@ def open_bench(file: str | None) -> int:
         except ProgressTrouble as trouble:
             print(f"seamrun: {trouble.words}", file=sys.stderr)
             return 1
+        if not bench.has_come_back:
+            said = (*said, *hint_at_strays(file))
         bench.notices = (*said, *bench.notices)
         with loading():
             from tui.app import SeamrunApp
         app = SeamrunApp(bench, settings, time.monotonic)
         app.run()
         status = app.return_code or 0
-        if not status:
-            _say_goodbye(bench, file)
-        return status
+        return status or _say_goodbye(bench, file)
 
 
 def _now() -> int:
@@ -89,9 +91,16 @@ def _choose() -> tuple[str, str] | int:
     return copy.name, words
 
 
-def _say_goodbye(bench: Bench, file: str) -> None:
+def _say_goodbye(bench: Bench, file: str) -> int:
+    """The last line: whether all is saved, and how to go on; the exit status."""
     done, total = bench.session.totals
-    print(f"{done} of {total} done, all saved. Is the iron off? Go on with: {_command()} {shlex.quote(file)}")
+    told = bench.make_sure()
+    if told.words:
+        print(f"seamrun: {told.words}", file=sys.stderr)
+    saved = "not" if told.is_trouble else "all"
+    go_on = f"{_command()} {spell_path(shlex.quote(file))}"
+    print(f"{done} of {total} done, {saved} saved. Is the iron off? Go on with: {go_on}")
+    return 1 if told.is_trouble else 0
 
 
 def _command() -> str:

@@ -16,11 +16,13 @@ from types import TracebackType
 from typing import NamedTuple
 
 from planner.event import Event
-from tui.bench_lock import HeldElsewhere, take_lock
-from tui.progress_file import Damaged, ProgressFile, ProgressTrouble, WriteForbidden
-from tui.progress_place import Place, find_places, set_aside, spell_path
+from tui.bench_lock import BenchLock, HeldElsewhere, take_lock
+from tui.keep_anew import keep_anew
+from tui.progress_file import Damaged, Lost, ProgressFile, ProgressTrouble, WriteForbidden
+from tui.progress_place import Place, find_places, set_aside
+from tui.spell_path import spell_path
 
-__all__ = ["Progress", "ProgressTrouble", "open_progress", "read_events"]
+__all__ = ["Lost", "Progress", "ProgressTrouble", "open_progress", "read_events"]
 
 _FORBIDDEN = (errno.EACCES, errno.EPERM, errno.EROFS)
 _LOOK_ON = "Another bench has this project open. This one looks on and saves nothing."
@@ -35,14 +37,24 @@ class Progress:
     """
 
     def __init__(
-        self, places: tuple[Place, Place], file: ProgressFile | None, said: tuple[str, ...], held: contextlib.ExitStack
+        self,
+        places: tuple[Place, Place],
+        file: ProgressFile | None,
+        lock: BenchLock | None,
+        said: tuple[str, ...],
+        held: contextlib.ExitStack,
     ) -> None:
-        """For `open_progress` only. `held` is closed at the end; without a file, there is none to look at yet."""
+        """For `open_progress` only. `held` is closed at the end; without a file, there is none to look at yet, and
+        without a lock it is only looked at."""
         self.said = said
-        self.can_write = file is not None and file.is_to_write
         self._places = places
         self._file = file
+        self._lock = lock
         self._held = held
+
+    @property
+    def can_write(self) -> bool:
+        return self._lock is not None
 
     @property
     def events(self) -> tuple[Event, ...]:
@@ -54,30 +66,73 @@ class Progress:
         """The file that counts."""
         return self._file.place.path if self._file else self._places[0].path
 
-    def append(self, *events: Event) -> None:
+    def append(self, *events: Event) -> tuple[str, ...]:
         """Keep all of these events or none. When this returns, they outlast a crash and a power cut.
 
-        ProgressTrouble if they can't be kept; then none is there, and the next append may go well. ValueError for
-        what is no event.
+        Where the file was lost meanwhile, all events are kept anew: what is returned are words for the maker about
+        that. ProgressTrouble if they can't be kept; then none is there, and the next append may go well. ValueError
+        for what is no event.
         """
-        if not self.can_write or self._file is None:
+        if self._lock is None or self._file is None:
             raise ProgressTrouble("Not saved. Another bench has this project open, this one looks on.")
-        self._file.append(events)
+        try:
+            self._file.append(events)
+        except Lost:
+            said = self._keep_anew(self._file, self._lock)
+            self._file.append(events)
+            return said
+        return ()
+
+    def make_sure(self) -> tuple[str, ...]:
+        """Look whether all events are in the file, and keep them anew where they are not: words for the maker about
+        that. ProgressTrouble if they can't be kept."""
+        if self._lock is None or self._file is None or self._file.is_whole():
+            return ()
+        return self._keep_anew(self._file, self._lock)
+
+    def _keep_anew(self, lost: ProgressFile, lock: BenchLock) -> tuple[str, ...]:
+        try:
+            self._file, words = keep_anew(lost, lock.keeps_out())
+        except ProgressTrouble as trouble:
+            raise ProgressTrouble(f"Not saved. {trouble.words.removeprefix('Not saved. ')}") from trouble
+        lost.close()
+        self._held.callback(self._file.close)
+        return (words,) if words else ()
 
     def reread(self) -> tuple[Event, ...]:
         """The events that the other bench has added since the last look; none where this bench writes itself.
 
-        ProgressTrouble if what was there before is no longer the same.
+        Lost if what was there before is no longer the same, else ProgressTrouble if it can't be read now.
         """
         if self.can_write:
             return ()
         if self._file is not None:
             return self._file.reread()
+        self.look_anew()
+        return self.events
+
+    def look_anew(self) -> None:
+        """Look at what counts now, from its first event, while another bench has the project."""
         seen = _look(self._places)
+        if self._file is not None:
+            self._file.close()
         self._file = seen.file
         if seen.file is not None:
             self._held.callback(seen.file.close)
-        return self.events
+
+    def take_over(self) -> tuple[str, ...] | None:
+        """Take the project where the other bench has left it: words for the maker about how it was found.
+
+        None where the other bench still has it. ProgressTrouble where progress can't be kept.
+        """
+        with contextlib.ExitStack() as held:
+            try:
+                file, lock, said = _open(self._places, held)
+            except HeldElsewhere:
+                return None
+            self._held.close()
+            self._file, self._lock, self._held = file, lock, held.pop_all()
+            return said
 
     def close(self) -> None:
         """Let go of the files and the lock; everything is saved already."""
@@ -100,31 +155,38 @@ def open_progress(project: str | os.PathLike[str]) -> Progress:
     """
     places = find_places(project)
     with contextlib.ExitStack() as held:
-        said: list[str] = []
         try:
-            file = _open_beside(places, held, said)
-            if file is None:
-                file = _open_away(places, held, said)
+            file, lock, said = _open(places, held)
         except HeldElsewhere:
             held.close()
             seen = _look(places)
             if seen.file is not None:
                 held.callback(seen.file.close)
-            return Progress(places, seen.file, (*seen.said, _LOOK_ON), held.pop_all())
-        except OSError as error:
-            called = spell_path(error.filename or places[0].path)
-            raise ProgressTrouble(f"{called} can't be used: {error.strerror}.") from error
-        return Progress(places, file, tuple(dict.fromkeys(said)), held.pop_all())
+            return Progress(places, seen.file, None, (*seen.said, _LOOK_ON), held.pop_all())
+        return Progress(places, file, lock, said, held.pop_all())
+
+
+def _open(places: tuple[Place, Place], held: contextlib.ExitStack) -> tuple[ProgressFile, BenchLock, tuple[str, ...]]:
+    """The file to write, its lock, and words about how it was found. HeldElsewhere, ProgressTrouble."""
+    said: list[str] = []
+    try:
+        file, lock = _open_beside(places, held, said) or _open_away(places, held, said)
+    except OSError as error:
+        called = spell_path(error.filename or places[0].path)
+        raise ProgressTrouble(f"{called} can't be used: {error.strerror}.") from error
+    return file, lock, tuple(dict.fromkeys(said))
 
 
 def read_events(project: str | os.PathLike[str]) -> tuple[tuple[Event, ...], tuple[str, ...]]:
     """The events of a project, and words about where they lie, without taking the lock or making any file.
 
-    ProgressTrouble where they can't be read.
+    ProgressTrouble where they can't be read, or what was there is damaged.
     """
     seen = _look(find_places(project))
     if seen.file is not None:
         seen.file.close()
+    if seen.is_damaged and not seen.events:
+        raise ProgressTrouble(f"{seen.said[0]} Open the bench: it is set aside there, and progress begins anew.")
     return seen.events, seen.said
 
 
@@ -132,6 +194,7 @@ class _Seen(NamedTuple):
     events: tuple[Event, ...]
     file: ProgressFile | None  # open; None where there is none, or it could only be read as a copy
     said: tuple[str, ...] = ()
+    is_damaged: bool = False
 
 
 def _look(places: tuple[Place, Place]) -> _Seen:
@@ -150,7 +213,7 @@ def _look(places: tuple[Place, Place]) -> _Seen:
         said = (f"{away.called} went on by itself and does not count.",)
     if other.file is not None:
         other.file.close()
-    return _Seen(chosen.events, chosen.file, (*theirs.said, *ours.said, *said))
+    return _Seen(chosen.events, chosen.file, (*theirs.said, *ours.said, *said), theirs.is_damaged or ours.is_damaged)
 
 
 def _look_at(place: Place) -> _Seen:
@@ -159,7 +222,7 @@ def _look_at(place: Place) -> _Seen:
     except FileNotFoundError:
         return _Seen((), None)
     except Damaged:
-        return _Seen((), None, (f"{place.called} is damaged and does not count.",))
+        return _Seen((), None, (f"{place.called} is damaged and does not count.",), is_damaged=True)
     except WriteForbidden:
         return _look_at_copy(place)
     return _Seen(tuple(file.events), file)
@@ -179,16 +242,18 @@ def _look_at_copy(place: Place) -> _Seen:
             seen = _look_at(copy)
             if seen.file is not None:
                 seen.file.close()
-            return _Seen(seen.events, None, seen.said)
+            return seen._replace(file=None)
     except OSError as error:
         raise ProgressTrouble(f"{place.called} can't be read: {error.strerror}.") from error
 
 
-def _open_beside(places: tuple[Place, Place], held: contextlib.ExitStack, said: list[str]) -> ProgressFile | None:
+def _open_beside(
+    places: tuple[Place, Place], held: contextlib.ExitStack, said: list[str]
+) -> tuple[ProgressFile, BenchLock] | None:
     """The file beside the project; None where it can't be written."""
     beside, away = places
     try:
-        _hold(beside, held, said)
+        lock = _hold(beside, held, said)
         file = _open_to_write(beside, held, said)
     except WriteForbidden:
         return None
@@ -198,7 +263,7 @@ def _open_beside(places: tuple[Place, Place], held: contextlib.ExitStack, said: 
         raise
     if os.path.lexists(away.path):
         _bring_back(file, away, held, said)
-    return file
+    return file, lock
 
 
 def _bring_back(file: ProgressFile, away: Place, held: contextlib.ExitStack, said: list[str]) -> None:
@@ -220,11 +285,13 @@ def _bring_back(file: ProgressFile, away: Place, held: contextlib.ExitStack, sai
         said.append(f"What was kept in {away.called} is beside the project again.")
 
 
-def _open_away(places: tuple[Place, Place], held: contextlib.ExitStack, said: list[str]) -> ProgressFile:
+def _open_away(
+    places: tuple[Place, Place], held: contextlib.ExitStack, said: list[str]
+) -> tuple[ProgressFile, BenchLock]:
     """The file in the state folder, brought up to what lies beside the project."""
     beside, away = places
     os.makedirs(os.path.dirname(away.path), exist_ok=True)
-    _hold(away, held, said)
+    lock = _hold(away, held, said)
     seen = _look_at(beside)
     if seen.file is not None:
         seen.file.close()
@@ -239,14 +306,15 @@ def _open_away(places: tuple[Place, Place], held: contextlib.ExitStack, said: li
         said.append(f"{beside.called} can't be written. It counts, and what is sewn now is kept in {away.called}.")
     else:
         said.append(f"The project's folder can't be written. Progress is kept in {away.called}.")
-    return file
+    return file, lock
 
 
-def _hold(place: Place, held: contextlib.ExitStack, said: list[str]) -> None:
+def _hold(place: Place, held: contextlib.ExitStack, said: list[str]) -> BenchLock:
     lock = take_lock(f"{place.path}.lock")
     held.callback(lock.release)
     if not lock.is_firm:
         said.append(_NO_LOCKS)
+    return lock
 
 
 def _open_to_write(place: Place, held: contextlib.ExitStack, said: list[str]) -> ProgressFile:

@@ -10,6 +10,7 @@ import contextlib
 import os
 import sqlite3
 import stat
+import time
 from collections.abc import Iterator, Sequence
 from typing import NoReturn
 from urllib.parse import quote_from_bytes
@@ -19,7 +20,9 @@ from tui.progress_place import Place, is_write_forbidden
 
 APPLICATION = 0x5345_414D
 VERSION = 1
-PATIENCE = 1.0  # seconds to wait for whoever reads or writes at this moment
+PATIENCE = 1.0  # seconds to wait, when a file is opened, for whoever reads or writes at this moment
+KEY_PATIENCE = 0.05  # seconds to wait when a key is to be kept: the maker looks at the screen
+PAUSE = 0.5  # seconds without another try after that: keys that queue must not wait one after the other
 _LEAST, _MOST = -(2**63), 2**63 - 1  # what SQLite holds as a whole number
 
 _TABLE = """
@@ -48,6 +51,14 @@ class WriteForbidden(ProgressTrouble):
     """The file or its folder can't be written."""
 
 
+class Busy(ProgressTrouble):
+    """Another program holds the file at this moment."""
+
+
+class Lost(ProgressTrouble):
+    """The file is no longer what this bench has read and written: gone, replaced, damaged or changed."""
+
+
 class Damaged(Exception):
     """What lies there is no sound progress file."""
 
@@ -64,6 +75,7 @@ class ProgressFile:
         self.is_to_write = to_write
         self.events: list[Event] = []
         self._failed: tuple[Event, ...] = ()  # of an append that ended in trouble
+        self._rests_until = 0.0  # after it was busy
         with _telling(place):
             _refuse_odd_file(place, to_write)
             self._connection = _connect(place.path, to_write)
@@ -71,7 +83,9 @@ class ProgressFile:
                 self.events = self._read_whole()
                 if to_write:
                     self._make_ready()
+                self._connection.execute(f"PRAGMA busy_timeout = {KEY_PATIENCE * 1000:.0f}")
                 self._known = _identify(place.path)
+                self._change = self._ask("data_version")
             except BaseException:
                 self._connection.close()
                 raise
@@ -91,32 +105,56 @@ class ProgressFile:
         if not events:
             return
         try:
-            with _telling(self.place), self._transaction("IMMEDIATE"):
+            with self._trying_seldom(), _telling(self.place), self._transaction("IMMEDIATE"):
                 self._refuse_moved()
+                self._refuse_changed()
                 self._take_back_failed()
                 self._failed = tuple(events)
                 first = len(self.events) + 1
                 self._connection.executemany(_INSERT, [_row(n, event) for n, event in enumerate(events, first)])
         except Damaged as error:
-            raise ProgressTrouble(
-                f"Not saved. {self.place.called} is damaged. Leave, and open the project again."
-            ) from error
+            raise Lost(f"Not saved. {self.place.called} is damaged. Leave, and open the project again.") from error
         except ProgressTrouble as error:
-            raise ProgressTrouble(f"Not saved. {error.words}") from error
+            raise type(error)(f"Not saved. {error.words}") from error
         self._failed = ()
         self.events.extend(events)
+
+    @contextlib.contextmanager
+    def _trying_seldom(self) -> Iterator[None]:
+        """Busy at once for a while after it was busy."""
+        if time.monotonic() < self._rests_until:
+            raise _word_busy(self.place)
+        try:
+            yield
+        except Busy:
+            self._rests_until = time.monotonic() + PAUSE
+            raise
+
+    def is_whole(self) -> bool:
+        """Whether the file, looked at afresh, holds what this bench has read and written. ProgressTrouble if it can't
+        be looked at."""
+        try:
+            with _telling(self.place):
+                self._refuse_moved()
+            there = ProgressFile(self.place, to_write=False)
+        except (Lost, Damaged, FileNotFoundError):
+            return False
+        except Busy:
+            return True  # what is committed stays
+        there.close()
+        return there.events in (self.events, [*self.events, *self._failed])
 
     def reread(self) -> tuple[Event, ...]:
         """The events that another bench has added since. ProgressTrouble if those before them have changed."""
         try:
-            with _telling(self.place):
+            with self._trying_seldom(), _telling(self.place):
                 self._refuse_moved()
                 known = self.events[-1:]
                 with self._transaction("DEFERRED"):
                     is_empty = self._ask("page_count") == 0
                     rows = [] if is_empty else self._read_from(len(self.events) + 1 - len(known))
         except Damaged as error:
-            raise ProgressTrouble(f"{self.place.called} is damaged. Leave, and open the project again.") from error
+            raise Lost(f"{self.place.called} is damaged. Leave, and open the project again.") from error
         if rows[: len(known)] != known:
             self._tell_changed()
         new = rows[len(known) :]
@@ -194,10 +232,18 @@ class ProgressFile:
     def _refuse_moved(self) -> None:
         """SQLite would write into a removed file without a word."""
         if _identify(self.place.path) != self._known:
-            raise ProgressTrouble(
+            raise Lost(
                 f"{self.place.called} was removed or replaced while the bench had it open. "
                 "Put it back, or leave and open the project again."
             )
+
+    def _refuse_changed(self) -> None:
+        """Where another program has written since, every event that was there must be there still."""
+        change = self._ask("data_version")
+        if change != self._change:
+            if self._read_from(1)[: len(self.events)] != self.events:
+                self._tell_changed()
+            self._change = change
 
     def _take_back_failed(self) -> None:
         """Make sure that the file ends where this bench believes.
@@ -214,7 +260,7 @@ class ProgressFile:
         self._connection.execute("DELETE FROM events WHERE number > ?", (here,))
 
     def _tell_changed(self) -> NoReturn:
-        raise ProgressTrouble(f"{self.place.called} was changed by another program. Leave, and open the project again.")
+        raise Lost(f"{self.place.called} was changed by another program. Leave, and open the project again.")
 
 
 def is_event(event: Event) -> bool:
@@ -294,7 +340,7 @@ def _word_trouble(place: Place, error: sqlite3.Error) -> ProgressTrouble:
     ):
         return WriteForbidden(f"{place.called} can't be written.")
     if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
-        return ProgressTrouble(f"{place.called} is busy, another program holds it. Wait a moment, then try again.")
+        return _word_busy(place)
     if code == sqlite3.SQLITE_FULL:
         return ProgressTrouble("The disk is full. Make room, then try again.")
     if code == sqlite3.SQLITE_IOERR:
@@ -302,3 +348,7 @@ def _word_trouble(place: Place, error: sqlite3.Error) -> ProgressTrouble:
     if code == sqlite3.SQLITE_CANTOPEN:
         return ProgressTrouble(f"{place.called} can't be opened. The disk may be full.")
     return ProgressTrouble(f"{place.called} can't be used: {error}.")
+
+
+def _word_busy(place: Place) -> Busy:
+    return Busy(f"{place.called} is busy, another program holds it. Wait a moment, then try again.")

@@ -7,6 +7,8 @@ from hashlib import sha256
 from itertools import count
 from typing import NamedTuple
 
+from tui.spell_path import spell_path
+
 _TAILS = ("-journal", "-wal", "-shm")  # what SQLite keeps beside a file
 
 
@@ -34,12 +36,6 @@ def _find_state_folder() -> str:
     import platformdirs
 
     return platformdirs.user_state_dir("seamrun", appauthor=False)
-
-
-def spell_path(path: str) -> str:
-    """A path as it can be shown on any screen: what is no character there is a question mark."""
-    text = os.fsencode(path).decode("utf-8", "replace")
-    return "".join(sign if sign.isprintable() else "?" for sign in text)
 
 
 def is_write_forbidden(path: str) -> bool:

@@ -2,21 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from planner.say_made import say_made
 from planner.say_now import say_now
 from planner.say_step import COUNTED
 from planner.session import Session
 from planner.sheet import SewWork, Step, UnitWork
 from tui.bench import Bench
+from tui.commands import COMMANDS, spell_keys
 from tui.lay_out_card import CardView
 
+KEYS = {command.id: command.keys for command in COMMANDS}  # as they are where the maker has none of their own
 
-def view_step(bench: Bench, look: int | None, notice: str = "", is_trouble: bool = False) -> CardView:
-    """The card of the step at hand, or of step number `look` while the maker looks ahead or back."""
+
+def view_step(
+    bench: Bench,
+    look: int | None,
+    notice: str = "",
+    is_trouble: bool = False,
+    keys: Mapping[str, str] = KEYS,
+) -> CardView:
+    """The card of the step at hand, or of step number `look` while the maker looks ahead or back.
+
+    `keys` are the maker's, by command id.
+    """
     session, speaker = bench.session, bench.speaker
     number = session.place if look is None else look
     if number is None:
-        return _view_end(bench, notice, is_trouble)
+        return _view_end(bench, notice, is_trouble, keys)
     step = session.sheet.steps[number]
     done, total = session.done_of(step), session.total_of(step)
     words = say_now(session, speaker, step)
@@ -102,7 +116,7 @@ def _then(bench: Bench, number: int) -> str:
     return f"then {words_after.verb.lower()} {words_after.what}"
 
 
-def _view_end(bench: Bench, notice: str, is_trouble: bool) -> CardView:
+def _view_end(bench: Bench, notice: str, is_trouble: bool, keys: Mapping[str, str]) -> CardView:
     done, total = bench.session.totals
     blocks = say_made(bench.sheet.plan.blocks)
     return CardView(
@@ -116,7 +130,7 @@ def _view_end(bench: Bench, notice: str, is_trouble: bool) -> CardView:
         left=(f"{done} counted, none to go",),
         does=(f"Done: {blocks}", "Is the iron off?"),
         why=(bench.speaker.say_done(),),
-        then="u takes the last key back",
+        then=f"{spell_keys(keys['bench.back'])} takes the last key back",
         notice=notice,
         is_trouble=is_trouble,
     )

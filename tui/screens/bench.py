@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal
@@ -15,6 +16,7 @@ from tui.commands import spell_keys
 from tui.draw import Canvas
 from tui.draw_step import draw_step
 from tui.fabric_colours import colour_fabrics
+from tui.progress import ProgressTrouble
 from tui.view_step import view_step
 from tui.widgets.card import Card
 from tui.widgets.key_line import KeyLine
@@ -53,14 +55,15 @@ class BenchScreen(Screen[None]):
             self.set_interval(LOOKS_AGAIN, self._look_again)
 
     def _look_again(self) -> None:
-        if self.bench.look_again():
-            self._show()
+        with suppress(ProgressTrouble):  # it can't be read at this moment; the next look may go well
+            if self.bench.look_again():
+                self._show()
 
     def _draw(self, width: int, height: int) -> Canvas | None:
         return draw_step(self.bench, self.look, width, height)
 
     def _show(self) -> None:
-        self.card.view = view_step(self.bench, self.look, self._told.words, self._told.is_trouble)
+        self.card.view = view_step(self.bench, self.look, self._told.words, self._told.is_trouble, self._keys)
         self.side.show(self.look)
         self.key_line.say("" if self.look is None else self._looking_words())
 

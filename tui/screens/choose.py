@@ -11,6 +11,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tui.choose_project import Offer
+from tui.spell_path import spell_path
 from tui.terminal_app import TerminalApp
 
 
@@ -41,7 +42,7 @@ class ChooseApp(TerminalApp[Offer | None]):
             if title != heading:
                 heading = title
                 self.choices.add_option(Option(Content(title), disabled=True))
-            self.choices.add_option(Option(Content(f"  {offer.words}   {offer.file.name}"), id=str(number)))
+            self.choices.add_option(Option(Content(f"  {offer.words}   {spell_path(offer.file.name)}"), id=str(number)))
         self.choices.focus()
         self.choices.action_first()
 

@@ -17,8 +17,10 @@ class LeaveScreen(PageScreen):
     BINDINGS = [*bindings_at("leave"), *bindings_at("page")]
 
     def __init__(self, bench: Bench, keys: Mapping[str, str]) -> None:
-        saved = "Saved." if bench.can_write else "Looking on."
+        told = bench.make_sure()
+        saved = "Not saved." if told.is_trouble else "Saved." if bench.can_write else "Looking on."
         lines = [
+            *([Span(told.words, "trouble" if told.is_trouble else "strong"), Span("")] if told.words else []),
             Span("Is the iron off?", "title"),
             Span(""),
             *lying_lines(bench),
