@@ -2,8 +2,8 @@
 
 Coordinates leave this room as whole numbers: of `1/scale` inch, with one scale for the whole project, so that what
 follows compares and turns shapes with integers alone (in a quilt on point that has borders, with whole numbers and
-whole multiples of a root). x runs right, y down. An outline runs clockwise as it is seen,
-from its uppermost, then leftmost corner, and has no corner on a straight side.
+whole multiples of a root). x runs right, y down. An outline runs clockwise as it is seen, from its uppermost, then
+leftmost corner, and has no corner on a straight side.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ from planner.project import (
     Project,
     Rows,
 )
-from planner.surd import Exact, Grid, Surd
+from planner.surd import Exact, ExactOutline, Grid, Surd
 
 Point = tuple[Grid, Grid]
 Outline = tuple[Point, ...]
@@ -140,7 +140,7 @@ class Blocks:
         shrink = Surd(ZERO, HALF, 2)  # 1 / sqrt(2)
         return wide * shrink, high * shrink
 
-    def outline_inches(self, outline: Outline) -> tuple[tuple[Exact, Exact], ...]:
+    def outline_inches(self, outline: Outline) -> ExactOutline:
         return tuple((self.inches(x), self.inches(y)) for x, y in outline)
 
 

@@ -325,7 +325,12 @@ class _Builder:
 
 def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:
     cuts = units.cuts
-    number_of = {patch.outline: number for number, patch in enumerate(cuts.blocks.drafted[block_number].patches)}
+    drafted = cuts.blocks.drafted[block_number]
+    number_of = {patch.outline: number for number, patch in enumerate(drafted.patches)}
+    top = cuts.blocks.top if drafted.is_top else None
+    # A block of a quilt is worked out once for each way it lies, and then moved to its place
+    pieces = {(piece.x, piece.y): piece for piece in top.pieces if piece.block >= 0} if top else {}
+    known: dict[tuple[int, int, int, int], tuple[range, Side, int]] = {}
     seams: list[Seam] = []
     # Post-order without recursion: a part of parts can be nested deep, and a row of logs is as deep as it is long.
     waiting: list[tuple[Side, bool]] = [(units.roots[block_number], False)]
@@ -333,6 +338,9 @@ def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:
     while waiting:
         side, sides_done = waiting.pop()
         unit = units.units[side.unit]
+        piece = pieces.get((side.x, side.y))
+        is_piece = piece is not None and side.unit == units.roots[piece.block].unit
+        key = (side.unit, side.turn, piece.block, piece.turn) if piece is not None and is_piece else None
         if unit.a is None or unit.b is None:
             (placed,) = units.place_patches(side)
             ready.append(~number_of[cuts.outline(placed)])
@@ -340,8 +348,21 @@ def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:
             b, a = ready.pop(), ready.pop()
             ready.append(len(seams))
             seams.append(Seam(side.unit, side.turn, side.x, side.y, a, b))
+            if key is not None and piece is not None:
+                known[key] = (range(len(seams) - len(unit.patches) + 1, len(seams)), side, piece.first)
+        elif key in known and piece is not None:
+            there, where, first = known[key]
+            by, x, y, patches = len(seams) - there.start, side.x - where.x, side.y - where.y, piece.first - first
+            seams += [_move_seam(seams[number], by, x, y, patches) for number in there]
+            ready.append(len(seams) - 1)
         else:
             waiting.append((side, True))
             waiting.append((units.seat_side(unit.b, side), False))
             waiting.append((units.seat_side(unit.a, side), False))
     return tuple(seams)
+
+
+def _move_seam(seam: Seam, by: int, x: Grid, y: Grid, patches: int) -> Seam:
+    """A seam of a block as it is in another place: seams have numbers higher by `by`, patches by `patches`."""
+    a, b = (side + by if side >= 0 else side - patches for side in (seam.a, seam.b))
+    return Seam(seam.unit, seam.turn, seam.x + x, seam.y + y, a, b)

@@ -47,7 +47,7 @@ def _list_seams(plan: Plan, pressing: Pressing, wish: Wish) -> Iterator[tuple[bo
                 continue
             lean = {"light-weight": leaning.light_weight, "plain": leaning.plain, "dark": leaning.dark}.get(wish)
             if wish == "outward":
-                lean = lean_outward(units, block, seam)
+                lean = lean_outward(units, block, number)
             if lean is not None:
                 yield pressing.to_a[block][number] == lean and not is_spun, drafted.copies
 

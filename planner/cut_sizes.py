@@ -13,11 +13,10 @@ from math import ceil, isqrt
 from typing import Literal, NamedTuple, TypeVar
 
 from planner.measure import Root, square_root
-from planner.surd import Exact, Surd, size_of, to_length
+from planner.surd import Exact, ExactOutline, ExactPoint, Surd, size_of, to_length
 
 ShapeName = Literal["square", "rectangle", "half-square triangle", "quarter-square triangle", "other"]
 Corner = tuple[Fraction, Fraction]
-Outline = tuple[tuple[Exact, Exact], ...]
 Length = Fraction | Root
 
 HALF_SQUARE = Fraction(7, 2)
@@ -41,7 +40,7 @@ class Piece(NamedTuple):
     corners: tuple[Corner, ...]
 
 
-def size_piece(outline: Outline, seam: Fraction, is_askew: bool = False) -> Piece:
+def size_piece(outline: ExactOutline, seam: Fraction, is_askew: bool = False) -> Piece:
     """What to cut for a finished outline (clockwise, no corner on a straight side), `seam` being the allowance.
 
     The grain of an askew piece lies half a right angle from the frame. ValueError for a coordinate with a root in what
@@ -62,14 +61,14 @@ def size_piece(outline: Outline, seam: Fraction, is_askew: bool = False) -> Piec
     return _size_other(plain, seam)
 
 
-_Vector = TypeVar("_Vector", Corner, tuple[Exact, Exact])
+_Vector = TypeVar("_Vector", Corner, ExactPoint)
 
 
 def _pairs(points: Sequence[_Vector]) -> list[tuple[_Vector, _Vector]]:
     return [(points[number - 1], points[number]) for number in range(len(points))]
 
 
-def _plain(outline: Outline) -> tuple[Corner, ...]:
+def _plain(outline: ExactOutline) -> tuple[Corner, ...]:
     plain = tuple((x, y) for x, y in outline if not isinstance(x, Surd) and not isinstance(y, Surd))
     if len(plain) < len(outline):
         raise ValueError("a root in an outline that is no rectangle")
@@ -81,7 +80,7 @@ def _is_on_grain(side: Corner, is_askew: bool) -> bool:
     return abs(x) == abs(y) if is_askew else 0 in side
 
 
-def _size_rectangle(first: tuple[Exact, Exact], second: tuple[Exact, Exact], seam: Fraction) -> Piece:
+def _size_rectangle(first: ExactPoint, second: ExactPoint, seam: Fraction) -> Piece:
     finished = _sort_lengths(measure_side(*first), measure_side(*second))
     short, long = (_widen(side, 2 * seam) for side in finished)
     corners = ((ZERO, ZERO), (long, ZERO), (long, short), (ZERO, short))
@@ -140,7 +139,7 @@ def _box(corners: tuple[Corner, ...]) -> tuple[Fraction, Fraction]:
     return min(wide, high), max(wide, high)
 
 
-def size_unit(outline: Outline, seam: Fraction) -> tuple[Length, Length]:
+def size_unit(outline: ExactOutline, seam: Fraction) -> tuple[Length, Length]:
     """What a sewn unit measures with its outer allowances, the shorter length first: a rectangle exactly, a triangle as
     a patch of this outline would be cut, and of other shapes the true box round it, up to the next 1/16 only where it
     has no exact fraction."""

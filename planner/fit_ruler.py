@@ -9,9 +9,9 @@ from math import ceil, gcd, lcm
 from typing import NamedTuple
 
 from planner.blocks import Blocks, DraftedBlock
-from planner.cut_sizes import Outline, Piece, size_piece
+from planner.cut_sizes import Piece, size_piece
 from planner.measure import Root, Ruler
-from planner.surd import Surd, to_length
+from planner.surd import ExactOutline, Surd, to_length
 
 Size = tuple[Fraction, Fraction]
 
@@ -58,7 +58,7 @@ def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Rul
     return OffRuler(block.name, (width, height), off, smaller, larger)
 
 
-def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[Outline, bool]]:
+def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[ExactOutline, bool]]:
     """The outlines of a block's patches, in inches, and whether they are askew; of a quilt those of no block."""
     shapes = set()
     patches = block.patches

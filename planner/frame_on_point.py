@@ -12,10 +12,8 @@ from math import ceil
 from typing import NamedTuple
 
 from planner.project import Border
-from planner.surd import Exact, Surd
+from planner.surd import Exact, ExactOutline, Surd
 
-ExactPoint = tuple[Exact, Exact]
-ExactOutline = tuple[ExactPoint, ...]
 Slanting = tuple[Exact, Exact, Exact, Exact, Exact]
 _Box = tuple[Exact, Exact, Exact, Exact]  # left, top, right, bottom, along the quilt's edges
 ZERO, ONE = Fraction(0), Fraction(1)

@@ -16,9 +16,9 @@ from itertools import accumulate, pairwise
 from math import ceil
 from typing import NamedTuple
 
-from planner.frame_on_point import ExactOutline, frame_on_point
+from planner.frame_on_point import frame_on_point
 from planner.project import BlockHere, Project, Quilt, Sashing
-from planner.surd import Exact, Surd
+from planner.surd import Exact, ExactOutline, Surd
 
 Sizes = Mapping[str, tuple[Fraction, Fraction]]  # a block's finished width and height, by name
 Box = tuple[Fraction, Fraction, Fraction, Fraction]  # left, top, right, bottom
@@ -43,8 +43,8 @@ class Strip(NamedTuple):
 
 @dataclass(slots=True)
 class TopLayout:
-    """The top. `inner`: what is whole before anything is sewn round or onto it: boxes (left, top, right, bottom), on point
-    slanting ones (the box round it, and x of its uppermost corner)."""
+    """The top. `inner`: what is whole before anything is sewn round or onto it: boxes (left, top, right, bottom), on
+    point slanting ones (the box round it, and x of its uppermost corner)."""
 
     on_point: bool
     blocks: list[PlacedBlock] = field(default_factory=list)

@@ -6,7 +6,7 @@ that works on it, keeps its name whatever else changes in the project.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from hashlib import sha256
@@ -17,6 +17,7 @@ from planner.build_units import Side, Units
 from planner.cut_list import CutEntry
 from planner.find_joins import Joins, follow, is_on_normal_side
 from planner.press_seams import Pressing, turn_marks
+from planner.surd import Grid
 
 OPEN = "="  # the press mark of a seam whose allowances are pressed apart
 SPUN = {"+": ">", "-": "<"}  # of one that is spun, by its mark at its first end; the same from whichever end one looks
@@ -100,9 +101,11 @@ class Piles:
 def name_units(units: Units, cuts: Iterable[CutEntry]) -> tuple[str, ...]:
     """A name for each unit by its content. Patches that are cut alike have one name."""
     cut_names: dict[int, str] = {}
+    spell = _Spelling(units).spell
+    shapes = units.cuts.shapes
     for entry in cuts:
-        shape = units.cuts.shapes[units.units[entry.units[0]].shape]
-        outline = _spell(units, shape.outline) if entry.piece.shape == "other" else str(entry.piece.finished)
+        of_entry = shapes[units.units[entry.units[0]].shape]
+        outline = spell(of_entry.outline) if entry.piece.shape == "other" else str(entry.piece.finished)
         for number in entry.units:
             cut_names[number] = _digest(entry.fabric, entry.piece.shape, outline)
     names = []
@@ -110,12 +113,11 @@ def name_units(units: Units, cuts: Iterable[CutEntry]) -> tuple[str, ...]:
         if unit.shape >= 0:
             names.append(cut_names.get(number, ""))
             continue
-        patches = [
-            f"{units.cuts.shapes[placed[2]].fabric}: {_spell(units, units.cuts.outline(placed))}"
-            for placed in unit.patches
-        ]
-        seams = [_spell(units, segment) for segment in (unit.seam, *unit.seams)]
-        names.append(_digest("; ".join(patches), *seams))
+        patches = []
+        for y, x, shape in unit.patches:
+            outline = spell([(a + x, b + y) for a, b in shapes[shape].outline])
+            patches.append(f"{shapes[shape].fabric}{' askew' if shapes[shape].askew else ''}: {outline}")
+        names.append(_digest("; ".join(patches), *map(spell, (unit.seam, *unit.seams))))
     return tuple(names)
 
 
@@ -128,9 +130,25 @@ def _digest(*content: str) -> str:
     return sha256("\n".join(content).encode()).hexdigest()[:16]
 
 
-def _spell(units: Units, points: Iterable[Point]) -> str:
-    inches = units.cuts.blocks.inches
-    return " ".join(f"{inches(x)},{inches(y)}" for x, y in points)
+class _Spelling(dict[Grid, str]):
+    """Coordinates in inches, as text; each worked out once."""
+
+    def __init__(self, units: Units) -> None:
+        self._blocks = units.cuts.blocks
+
+    def __missing__(self, value: Grid) -> str:
+        text = self[value] = str(self._blocks.inches(value))
+        return text
+
+    def spell(self, points: Iterable[Point]) -> str:
+        return " ".join([f"{self[x]},{self[y]}" for x, y in points])
+
+
+class _Alike(NamedTuple):
+    """Seams of a quilt that are like others (seam -> the one it is like), and the pieces that are like a first one."""
+
+    skipped: dict[int, int]
+    pieces: dict[int, list[int]]
 
 
 class _Heap:
@@ -148,15 +166,20 @@ class _Heap:
         roots = []
         lying: tuple[Lying | None, ...] = ()
         for block, seams in enumerate(self.units.seams):
-            marks: list[str] = []
+            marks = [""] * len(seams)
+            alike = self._find_alike(block)
             for number, seam in enumerate(seams):
+                if number in alike.skipped:
+                    marks[number] = marks[alike.skipped[number]]
+                    continue
                 unit = self.units.units[seam.unit]
                 assert unit.a is not None
                 assert unit.b is not None
                 sides = ["" if side < 0 else marks[side] for side in (seam.a, seam.b)]
-                marks.append(self._mark(block, number, sides))
+                marks[number] = self._mark(block, number, sides)
                 if self.units.cuts.blocks.drafted[block].copies:
-                    self._count(block, number, (unit.a, unit.b), sides, marks[-1])
+                    pieces = alike.pieces.get(self._piece(block, number), ())
+                    self._count(block, number, (unit.a, unit.b), sides, marks[number], pieces)
             root = self.units.roots[block]
             name, turn = self._pile(root.unit, marks[-1] if marks else "")
             roots.append(Lying(name, (root.turn + turn) % 4))
@@ -167,6 +190,34 @@ class _Heap:
             by_kind.setdefault(self.units.units[chain.unit].kind, []).append(chain)
         chains = {kind: tuple(members) for kind, members in by_kind.items()}
         return Piles(self.piles, chains, self.unit_names, tuple(roots), lying)
+
+    def _piece(self, block: int, number: int) -> int:
+        """The piece of the top that a seam lies in; -1 for none."""
+        return self.units.piece_of[1][number] if self.units.cuts.blocks.drafted[block].is_top else -1
+
+    def _find_alike(self, block: int) -> _Alike:
+        """Of a quilt the blocks that are the same and pressed the same: what is said of one is said of all."""
+        alike = _Alike({}, {})
+        if not self.units.cuts.blocks.drafted[block].is_top:
+            return alike
+        to_a, is_open, is_spun = (
+            self.pressing.to_a[block],
+            self.pressing.is_open[block],
+            self.pressing.is_spun[block],
+        )
+        first_of: dict[object, tuple[int, int]] = {}
+        for last, piece in sorted((last, piece) for piece, last in enumerate(self.units.joined) if last >= 0):
+            unit = self.units.seams[block][last].unit
+            start = last - len(self.units.units[unit].patches) + 2
+            inside = range(start, last + 1)
+            spun = tuple(number - start for number in inside if number in is_spun)
+            open_seams = tuple(number - start for number in inside if number in is_open)
+            key = (unit, to_a[start : last + 1], open_seams, spun)
+            first, first_start = first_of.setdefault(key, (piece, start))
+            alike.pieces.setdefault(first, []).append(piece)
+            if first != piece:
+                alike.skipped.update((number, number - start + first_start) for number in inside)
+        return alike
 
     def _lie_in_top(self, marks: list[str]) -> Iterator[Lying | None]:
         """The pile of each block of the quilt, from the marks of all seams of the top."""
@@ -231,7 +282,16 @@ class _Heap:
         self.piles.setdefault(name, Pile(name, number, marks))
         return name, turn
 
-    def _count(self, block: int, number: int, sides: tuple[Side, Side], side_marks: list[str], marks: str) -> None:
+    def _count(
+        self,
+        block: int,
+        number: int,
+        sides: tuple[Side, Side],
+        side_marks: list[str],
+        marks: str,
+        pieces: Sequence[int],
+    ) -> None:
+        """Count a seam to its chain: for all copies of its block, in a quilt for all pieces that are alike."""
         seam = self.units.seams[block][number]
         unit = self.units.units[seam.unit]
         own = unit.seams.index(unit.seam)
@@ -261,16 +321,16 @@ class _Heap:
         assert unit.a is not None
         to_a = (in_chain[own] in "+>") == is_on_normal_side(self.units, unit.a, unit.seam)
         before = chain.outcomes.get(pile)
-        pairs = copies + (before.pairs if before else 0)
+        times = max(1, len(pieces))
+        pairs = copies * times + (before.pairs if before else 0)
         mark = in_chain[own]
         chain.outcomes[pile] = Outcome(to_a, pile, turn, pairs, mark == OPEN, mark in SPUN.values())
-        chain.pairs += copies
-        chain.blocks[block] = chain.blocks.get(block, 0) + 1
-        if self.units.cuts.blocks.drafted[block].is_top:
-            piece = self.units.piece_of[1][number]
-            if piece >= 0:
-                inside = self.units.cuts.blocks.top.pieces[piece].block if self.units.cuts.blocks.top else -1
-                chain.in_quilt.setdefault(inside, set()).add(piece)
+        chain.pairs += copies * times
+        chain.blocks[block] = chain.blocks.get(block, 0) + times
+        for piece in pieces:
+            assert self.units.cuts.blocks.top is not None
+            inside = self.units.cuts.blocks.top.pieces[piece].block
+            chain.in_quilt.setdefault(inside, set()).add(piece)
 
     def _find_row(self, block: int, number: int) -> int:
         """Of a webbed quilt the row that a seam joins, from 1; 0 where the seam is not one within a row."""

@@ -178,18 +178,32 @@ def _lean(units: Units, joins: Joins, fabrics: dict[str, Fabric]) -> tuple[Leani
     return tuple(leanings)
 
 
-def lean_outward(units: Units, block: int, seam: Seam) -> bool | None:
-    """Toward side a (True) or b (False), whichever is away from the block's middle; None where the seam crosses it."""
-    drafted = units.cuts.blocks.drafted[block]
+def lean_outward(units: Units, block: int, number: int) -> bool | None:
+    """Toward side a (True) or b (False), whichever is away from the middle of the block (in a quilt of the block that
+    the seam lies in; of a seam that joins, of the quilt); None where the seam crosses it."""
+    seam = units.seams[block][number]
+    around = _box_around(units, block, number)
     unit = units.units[seam.unit]
     assert unit.a is not None
     (px, py), (qx, qy) = (units.place_point(point, seam) for point in unit.seam)
     # Doubled, so that the middle stays a whole number
-    turned = (qx - px) * (drafted.height - 2 * py) - (qy - py) * (drafted.width - 2 * px)
+    left, top, right, bottom = around
+    turned = (qx - px) * (top + bottom - 2 * py) - (qy - py) * (left + right - 2 * px)
     if turned == 0:
         return None
     middle_on_normal = turned > 0
     return is_on_normal_side(units, unit.a, unit.seam) != middle_on_normal
+
+
+def _box_around(units: Units, block: int, number: int) -> tuple[Grid, Grid, Grid, Grid]:
+    drafted = units.cuts.blocks.drafted[block]
+    piece = units.piece_of[1][number] if drafted.is_top else -1
+    if piece < 0:
+        return 0, 0, drafted.width, drafted.height
+    whole = units.seams[block][units.joined[piece]]
+    unit = units.units[whole.unit]
+    wide, high = (unit.width, unit.height) if whole.turn % 2 == 0 else (unit.height, unit.width)
+    return whole.x, whole.y, whole.x + wide, whole.y + high
 
 
 def points_to_needle(join_ahead: bool, feed: Feed, seam: tuple[Point, Point]) -> bool:
@@ -228,6 +242,8 @@ class _Problem:
         self.kept = kept
         self.cost = LeastCost(keep_going, conflicts)
         self.copies = [block.copies for block in units.cuts.blocks.drafted]
+        # What a seam counts: the copies of its block, also those that are pressed like it; 0 for one of these
+        self.weights = [[self.copies[block]] * len(seams) for block, seams in enumerate(units.seams)]
         self.on_normal = [unit.a is not None and is_on_normal_side(units, unit.a, unit.seam) for unit in units.units]
         # Seams are bits, numbered through all blocks: do the allowances fall to the seam's side a?
         self.first = list(accumulate((len(seams) for seams in units.seams), initial=0))
@@ -251,6 +267,7 @@ class _Problem:
         alike = ties.copy()
         if self.is_tied and self._tie_blocks(alike):
             ties = alike
+            self._weigh_alike()
         self._name_bits(ties)
         self._let_spin()
         if sewn:
@@ -399,6 +416,19 @@ class _Problem:
                 many = len(self.units.units[unit].patches) - 1
                 yield top, last - many + 1, many, unit
 
+    def _weigh_alike(self) -> None:
+        """Of equal blocks that are pressed alike the first counts for all of the quilt."""
+        first_of: dict[int, int] = {}
+        for block, start, many, unit in self._whole_blocks():
+            if block + 1 < len(self.units.roots):
+                continue
+            first = first_of.setdefault(unit, start)
+            weights = self.weights[block]
+            for number in range(many):
+                if first != start:
+                    weights[first + number] += 1
+                    weights[start + number] = 0
+
     def _joins(self, block: int) -> Iterator[tuple[int, Join, int, int]]:
         """The joins that nest or clash: those of a seam that is pressed open do neither."""
         if not self.copies[block]:
@@ -466,7 +496,7 @@ class _Problem:
             if not self.copies[block]:
                 continue
             for number, seam in enumerate(seams):
-                if not (self.kept and self._is_open(block, number)):
+                if self.weights[block][number] and not (self.kept and self._is_open(block, number)):
                     yield block, number, seam
 
     def _normal_literal(self, block: int, number: int, unit: int) -> Literal:
@@ -499,7 +529,7 @@ class _Problem:
                 in_first = self.cost.variable()
                 self.cost.need(-in_first, -fall, first_pile)
                 self.cost.need(-in_first, fall, -first_pile)
-                seconds.append((in_first, self.copies[block]))
+                seconds.append((in_first, self.weights[block][number]))
         return kinds, seconds
 
     def _wish(self, wish: Wish) -> Iterator[tuple[Literal, int]]:
@@ -518,7 +548,7 @@ class _Problem:
             elif wish == "dark":
                 lean = leaning.dark
             else:
-                lean = lean_outward(self.units, block, seam)
+                lean = lean_outward(self.units, block, number)
             if lean is not None:
                 literal = self.to_a[block][number]
                 literal = literal if lean else -literal
@@ -528,14 +558,14 @@ class _Problem:
                     self.cost.need(-both, literal)
                     self.cost.need(-both, last if lean else -last)
                     literal = both
-                yield literal, self.copies[block]
+                yield literal, self.weights[block][number]
 
     def _wish_spin(self) -> Iterator[tuple[Literal, int]]:
         weight: dict[int, int] = {}
-        for block, _, seam in self._seams():
+        for block, number, seam in self._seams():
             kind = self.units.units[seam.unit].kind
             if kind in self.spun:
-                weight[kind] = weight.get(kind, 0) + self.copies[block]
+                weight[kind] = weight.get(kind, 0) + self.weights[block][number]
         for kind, many in weight.items():
             yield self.spun[kind], many
 
@@ -543,6 +573,8 @@ class _Problem:
         for block in range(len(self.units.seams)):
             granted: dict[int, Literal] = {}
             for number, join, first, second in self._joins(block):
+                if not self.weights[block][number]:
+                    continue
                 unit = self.units.units[self.units.seams[block][number].unit]
                 feed = self.feeds[self.units.seams[block][number].unit]
                 assert feed is not None
@@ -553,8 +585,8 @@ class _Problem:
                 if number not in granted:
                     granted[number] = self.cost.variable()
                 self.cost.need(-granted[number], literal if points_to_needle(ahead, feed, unit.seam) else -literal)
-            for literal in granted.values():
-                yield literal, self.copies[block]
+            for number, literal in granted.items():
+                yield literal, self.weights[block][number]
 
     def _use_sewn(self, sewn: Sequence[Sewn]) -> tuple[list[tuple[Literal, int]], list[tuple[Literal, int]]]:
         """Wishes that the new plan has a place for what is already sewn: for one unit of each kind and marks, and for
@@ -568,7 +600,7 @@ class _Problem:
                     continue
                 same = self._match(block, place, seam, marks)
                 if same is not None:
-                    matches.append((same, self.copies[block]))
+                    matches.append((same, self.weights[block][place]))
             most = sum(weight for _, weight in matches)
             if most:
                 begun.append((self._at_least(matches, 1), 1))

@@ -33,7 +33,7 @@ def print_pressing(plan: Plan, told: Explained) -> Iterator[str]:
         yield ""
         yield f"And {len(told.clashes) - MOST_CLASHES} places more; --json has them all."
     yield from _print_wishes(told)
-    yield from _print_turned(told)
+    yield from _print_turned(plan, told)
     if told.kept:
         yield ""
         yield "What you keep:"
@@ -189,17 +189,22 @@ def _print_wishes(told: Explained) -> Iterator[str]:
         yield "One kind more pressed two ways would grant no more."
 
 
-def _print_turned(told: Explained) -> Iterator[str]:
-    if not told.turned:
-        return
-    yield ""
-    yield "Blocks to turn in the quilt, from the left:"
+def _print_turned(plan: Plan, told: Explained) -> Iterator[str]:
+    if told.turned:
+        yield ""
+        yield "Blocks to turn in the quilt, from the left:"
+    rows: dict[str, list[str]] = {}
     for row, blocks in groupby(told.turned, key=lambda one: one.row):
         by_turn: dict[int, list[str]] = {}
         for one in blocks:
             by_turn.setdefault(one.quarters, []).append(str(one.column))
         words = "; ".join(f"{', '.join(columns)} {_QUARTERS[turn]}" for turn, columns in sorted(by_turn.items()))
-        yield from _fold(f"row {row}: {words}", 2)
+        rows.setdefault(words, []).append(str(row))
+    for words, numbers in rows.items():
+        yield from _fold(f"{'row' if len(numbers) == 1 else 'rows'} {', '.join(numbers)}: {words}", 2)
+    if plan.turning.flipped:
+        yield ""
+        yield from _fold("Units inside blocks lie turned too, where they look the same: the sheet says how each lies.")
 
 
 def describe_pressing(plan: Plan, told: Explained) -> dict[str, object]:

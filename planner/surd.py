@@ -117,6 +117,8 @@ Plain = int | Fraction
 Number = Plain | Surd[int] | Surd[Fraction]
 Grid = int | Surd[int]  # a coordinate in grid units
 Exact = Fraction | Surd[Fraction]  # a length in inches
+ExactPoint = tuple[Exact, Exact]
+ExactOutline = tuple[ExactPoint, ...]
 
 
 def make(plain: P, times: P, of: int) -> P | Surd[P]:

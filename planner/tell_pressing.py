@@ -93,7 +93,7 @@ class PressWords:
             "light-weight": leaning.light_weight,
             "plain": leaning.plain,
             "dark": leaning.dark,
-            "outward": lean_outward(self.units, block, seam),
+            "outward": lean_outward(self.units, block, number),
         }
         for wish in self.prefer:
             lean = says.get(wish)

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from planner.blocks import Outline, Point
 from planner.build_units import Units
 from planner.cut_sizes import Length, Piece, size_piece, size_unit
-from planner.cut_sizes import Outline as ExactOutline
+from planner.surd import ExactOutline
 
 MOST_FABRICS = 3
 

@@ -148,7 +148,8 @@ def test_order_shows_what_another_pass_would_save_and_as_json(tmp_path: Path) ->
 
 def test_press_explains_what_cannot_nest_and_as_json(tmp_path: Path) -> None:
     text = "project: Kept\nfabrics: {navy: {value: 9}, shell: {value: 1}}\nblocks:\n"
-    text += "  four: {size: 6, rows: [[navy, shell], [shell, navy]]}\nmake: [{block: four, count: 1}]\npress:\n  keep:\n"
+    text += "  four: {size: 6, rows: [[navy, shell], [shell, navy]]}\nmake: [{block: four, count: 1}]\n"
+    text += "press:\n  keep:\n"
     text += '    - {block: four, at: "1, 3", toward: up}\n    - {block: four, at: "5, 3", toward: up}\n'
     (tmp_path / "four.yaml").write_text(text, encoding="utf-8")
     ran = seamrun("press", "four.yaml", cwd=tmp_path)

@@ -302,9 +302,13 @@ def test_the_blocks_to_turn_are_told_by_row_and_place() -> None:
     scale = plan.blocks.scale
     assert {(x * scale, y * scale): quarters for (x, y), quarters in turned.items()} == plan.turning.turned
     lines = list(print_pressing(plan, told))
-    first = lines[lines.index("Blocks to turn in the quilt, from the left:") + 1]
-    columns = [str(one.column) for one in told.turned if one.row == told.turned[0].row]
-    assert first == f"  row {told.turned[0].row}: {', '.join(columns)} half round"
+    start = lines.index("Blocks to turn in the quilt, from the left:") + 1
+    for line in lines[start : start + len({one.row for one in told.turned})]:
+        rows, _, columns = line.strip().partition(": ")
+        for row in rows.removeprefix("rows").removeprefix("row").split(", ") if line.startswith("  row") else ():
+            assert columns == f"{', '.join(str(one.column) for one in told.turned if one.row == int(row))} half round"
+            turned = {place: turn for place, turn in turned.items() if place[1] != 6 * (int(row) - 1)}
+    assert not turned, "every row is told"
     assert any(line.startswith("All ") and line.endswith(" joins nest.") for line in lines)
 
 

@@ -84,6 +84,9 @@ def at(where: str, place: str) -> str:
 def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -> Found | None:
     """The keys of a mapping; unknown, doubled and missing ones are told. None where there is no mapping."""
     if isinstance(node, Text) and not node.value:
+        if not keys.one_of and not any(key.needed or key.draft for key in keys.keys):
+            reading.add(line, where, f"there is no value; write {' or '.join(f'{name}:' for name in keys.names)}")
+            return None
         node = Keyed(line, 0)
     if not isinstance(node, Keyed):
         if not isinstance(node, Unread):
