@@ -6,7 +6,7 @@ and only placed in the blocks. Names and borders of parts play no role in it any
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
@@ -181,6 +181,20 @@ def _segment(p: Point, q: Point) -> Segment:
     return (p, q) if p <= q else (q, p)
 
 
+def turn_segments(segments: Iterable[Segment], width: Grid, height: Grid, turn: int) -> list[Segment]:
+    """Stretches in a box width x height after `turn` quarter turns clockwise of the box, each in reading order."""
+    turn %= 4
+    if turn == 0:
+        return list(segments)
+    if turn == 1:
+        found = [((height - ay, ax), (height - by, bx)) for (ax, ay), (bx, by) in segments]
+    elif turn == 2:
+        found = [((width - ax, height - ay), (width - bx, height - by)) for (ax, ay), (bx, by) in segments]
+    else:
+        found = [((ay, width - ax), (by, width - bx)) for (ax, ay), (bx, by) in segments]
+    return [segment if segment[0] <= segment[1] else segment[::-1] for segment in found]
+
+
 _Found = tuple[int, int]  # a region's unit, and the region's turn against it
 
 
@@ -262,14 +276,14 @@ class _Builder:
         """The unit that one cut of a region makes of these sides."""
         region = self.cuts.regions[number]
         seam = _segment(*cut.ends)
-        seams = sorted([seam, *(self._place(segment, side) for side in sides for segment in self._inner(side))])
+        seams = [seam, *(segment for side in sides for segment in self._place_seams(side))]
         patches = sorted(placed for side in sides for placed in self._lie(side)) if region.is_layout else region.patches
         # The frame is the turn that looks first in order: by patches (a block's region has such a frame), then seams.
         views = []
         for turn, turned in self._views(region, tuple(patches)):
             width, height = (region.width, region.height) if turn % 2 == 0 else (region.height, region.width)
-            last = self._turn_segment(seam, region.width, region.height, turn)
-            all_seams = sorted(self._turn_segment(one, region.width, region.height, turn) for one in seams)
+            (last,) = turn_segments([seam], region.width, region.height, turn)
+            all_seams = sorted(turn_segments(seams, region.width, region.height, turn))
             views.append((last, tuple(all_seams), turn, width, height, turned))
         last, inside, turn, width, height, placed_patches = min(views, key=lambda view: view[:3])
         same = [view for view in views if view[:2] == (last, inside)]
@@ -302,17 +316,12 @@ class _Builder:
         least = min(view for _, view in views)
         return [(turn, view) for turn, view in views if view == least]
 
-    def _inner(self, side: Side) -> tuple[Segment, ...]:
-        return self.units[side.unit].seams
-
-    def _place(self, segment: Segment, side: Side) -> Segment:
+    def _place_seams(self, side: Side) -> list[Segment]:
+        """The seams inside a unit, where it lies."""
         unit = self.units[side.unit]
-        p, q = (turn_point(point, unit.width, unit.height, side.turn) for point in segment)
-        return _segment((p[0] + side.x, p[1] + side.y), (q[0] + side.x, q[1] + side.y))
-
-    @staticmethod
-    def _turn_segment(segment: Segment, width: Grid, height: Grid, turn: int) -> Segment:
-        return _segment(turn_point(segment[0], width, height, turn), turn_point(segment[1], width, height, turn))
+        dx, dy = side.x, side.y
+        turned = turn_segments(unit.seams, unit.width, unit.height, side.turn)
+        return [((ax + dx, ay + dy), (bx + dx, by + dy)) for (ax, ay), (bx, by) in turned]
 
     def _lie(self, side: Side) -> list[Placed]:
         unit = self.units[side.unit]

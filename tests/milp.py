@@ -55,8 +55,9 @@ class Program:
 
     def grant(self, goal: Terms) -> int:
         """The least of a goal, which from now on it may not go beyond."""
-        least = self.solve_least(goal)
-        self.need(goal, most=least + 0.5)
+        least = self.solve_least(goal) if goal else 0
+        if goal:
+            self.need(goal, most=least + 0.5)
         return least
 
 

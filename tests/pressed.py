@@ -5,53 +5,63 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
+from math import lcm
 from typing import cast
 
 import numpy as np
-from brute_force import Draft, Patch, Point, Pressing, Tree, _weigh_bits, find_seams, read_sewn
+from brute_force import Draft, Patch, Point, Pressing, Tree, _weigh_bits, find_seams
 from points import read_outline
 
 from planner.checks import plan_file
 
 MOST_SEAMS = 16
-STEPS = 60  # to an inch
 Sewn = tuple[Draft, Tree]
 
 
 def read_top(printed: plan_file.Plan) -> tuple[Draft, Tree, dict[str, tuple[int, ...]]]:
-    """The quilt of a plan as one draft (in sixtieths of an inch: whole numbers are tried much faster) and its tree; and
-    which of its patches each block has."""
+    """The quilt of a plan as one draft and its tree; and which of its patches each block has."""
     joined = {block["id"] for block in printed["blocks"] if not block["loose"]}
     patches = [patch for patch in printed["patches"] if patch["block"] is None or patch["block"] in joined]
+    blocks: dict[str, tuple[int, ...]] = dict.fromkeys(joined, ())
+    for place, patch in enumerate(patches):
+        if patch["block"] is not None:
+            blocks[patch["block"]] += (place,)
+    return *_read_sewn(printed, patches), blocks
+
+
+def read_all(printed: plan_file.Plan) -> tuple[Sewn, ...]:
+    """Every loose block, and the quilt, in the order of the plan's seams."""
+    sewn = []
+    for block in printed["blocks"]:
+        if block["loose"]:
+            sewn.append(_read_sewn(printed, [patch for patch in printed["patches"] if patch["block"] == block["id"]]))
+    if len(sewn) < len(printed["blocks"]):
+        draft, tree, _ = read_top(printed)
+        sewn.append((draft, tree))
+    return tuple(sewn)
+
+
+def _read_sewn(printed: plan_file.Plan, patches: Sequence[plan_file.PlanPatch]) -> Sewn:
+    """These patches and the tree they are sewn by. Corners are in steps that fit all of them: whole numbers are tried
+    much faster than fractions. Roots are refused."""
     trees: dict[str, Tree] = {patch["id"]: place for place, patch in enumerate(patches)}
     root = patches[0]["id"]
     for seam in printed["seams"]:
         if seam["a"] in trees:
             root = seam["id"]
             trees[root] = (trees[seam["a"]], trees[seam["b"] or ""])
-    blocks: dict[str, tuple[int, ...]] = dict.fromkeys(joined, ())
-    for place, patch in enumerate(patches):
-        if patch["block"] is not None:
-            blocks[patch["block"]] += (place,)
-    drawn = tuple(Patch(patch["fabric"], tuple(map(_to_steps, read_outline(patch)))) for patch in patches)
-    return Draft(drawn), trees[root], blocks
+    steps = find_steps(printed)
+    drawn = []
+    for patch in patches:
+        corners = [(int(x * steps), int(y * steps)) for x, y in read_outline(patch)]
+        drawn.append(Patch(patch["fabric"], tuple(cast(Point, corner) for corner in corners)))
+    return Draft(tuple(drawn)), trees[root]
 
 
-def _to_steps(point: Point) -> Point:
-    x, y = (STEPS * value for value in point)
-    assert x.denominator == y.denominator == 1
-    return cast(Point, (int(x), int(y)))
-
-
-def read_all(printed: plan_file.Plan) -> tuple[Sewn, ...]:
-    """Every loose block, and the quilt, in the order of the plan's seams."""
-    loose = [block for block in printed["blocks"] if block["loose"]]
-    sewn = list(read_sewn({**printed, "blocks": loose})) if loose else []
-    if len(loose) < len(printed["blocks"]):
-        draft, tree, _ = read_top(printed)
-        sewn.append((draft, tree))
-    return tuple(sewn)
+def find_steps(printed: plan_file.Plan) -> int:
+    """Into how many steps an inch is parted, so that every corner lies on one."""
+    numbers = {number for patch in printed["patches"] for corner in read_outline(patch) for number in corner}
+    return lcm(*(number.denominator for number in numbers))
 
 
 def find_least(sewn: tuple[Sewn, ...], alike: Sequence[tuple[int, int]] = ()) -> Pressing:
@@ -134,7 +144,6 @@ def pair_alike(draft: Draft, tree: Tree, blocks: Sequence[tuple[int, ...]]) -> l
 
 
 def corner_of(draft: Draft, block: tuple[int, ...]) -> Point:
-    """The upper left corner of the box round a block, in inches."""
+    """The upper left corner of the box round a block."""
     points = [point for place in block for point in draft.patches[place].corners]
-    x, y = (Fraction(min(point[axis] for point in points)) / STEPS for axis in (0, 1))
-    return x, y
+    return min(x for x, _ in points), min(y for _, y in points)

@@ -109,7 +109,19 @@ def test_a_quilt_is_drawn_patch_by_patch_with_the_borders_of_its_blocks() -> Non
 def test_sashing_and_borders_lie_round_the_blocks() -> None:
     assert text_of(draw_quilt(plan_of("lap"), 60, 18).canvas) == picture(
         """
-        XX
+        n  s s s s s s s s s s s s s  n
+        n ┌──────┐ s┌──────┐ s┌──────┐n
+         s│n s n │c │ns n s│c │c s n │s
+         s│s n s │c │ s  n │c │c s n▶│s
+         s│n s n │c │ n s  │c │c s n │s
+         s└──────┘n └──────┘n └──────┘s
+         s  c c c n  c c c  n  c c c  s
+         s┌──────┐c ┌──────┐c ┌──────┐s
+         s│ns n s│c │n s n │c │ns n s│s
+         s│ s  n │c │s n s │c │ s  n │s
+         s│ n s  │c │n s n │c │ n s  │s
+        n └──────┘ s└──────┘ s└──────┘n
+        n  s s s s s s s s s s s s s  n
         """
     )
 
@@ -119,7 +131,13 @@ def test_a_quilt_without_room_is_drawn_block_by_block() -> None:
     assert not sight.is_whole
     assert text_of(sight.canvas) == picture(
         """
-        XX
+        ┌────┬────┬────┐
+        │  1 │ 1▼ │  1 │
+        ├────┼────┼────┤
+        │ 1▼ │  1 │ 1▼ │
+        ├────┼────┼────┤
+        │  1 │ 1▼ │  1 │
+        └────┴────┴────┘
         """
     )
 
@@ -127,7 +145,30 @@ def test_a_quilt_without_room_is_drawn_block_by_block() -> None:
 def test_a_quilt_on_point_stands_as_one_looks_at_it() -> None:
     assert text_of(draw_quilt(plan_of("on point"), 60, 24).canvas) == picture(
         """
-        XX
+        c c c c c ╱ ╲ c c c c c c c c c c ╱ ╲ c c c c c
+        c c c c ╱ n n ╲ c c c c c c c c ╱ n n ╲ c c c c
+        c c c ╱s s s s s╲ c c c c c c ╱s s s s s╲ c c c
+        c c ╱s s s s s s s╲ c c c c ╱s s s s s s s╲ c c
+        c ╱  s s s n s s s  ╲ c c ╱  s s s n s s s  ╲ c
+        ╱s  n  s n n n s s  n ╲ ╱s  n  s n n n s s  n ╲
+        ╲s  n  s n n n s s  n ╱ ╲s  n  s n n n s s  n ╱
+        c ╲  s s s n s s s  ╱ c c ╲  s s s n s s s  ╱ c
+        c c ╲s s s n s s s╱ c c c c ╲s s s n s s s╱ c c
+        c c c ╲s n n n s╱ c c c c c c ╲s n n n s╱ c c c
+        c c c c ╲ s s ╱ c c c c c c c c ╲ s s ╱ c c c c
+        c c c c c ╲ ╱ c c c c c c c c c c ╲ ╱ c c c c c
+        c c c c c ╱ ╲ c c c c c c c c c c ╱ ╲ c c c c c
+        c c c c ╱ n n ╲ c c c c c c c c ╱ n n ╲ c c c c
+        c c c ╱s s s s s╲ c c c c c c ╱s s s s s╲ c c c
+        c c ╱s s s s s s s╲ c c c c ╱s s s s s s s╲ c c
+        c ╱  s s s n s s s  ╲ c c ╱  s s s n s s s  ╲ c
+        ╱s  n  s n n n s s  n ╲ ╱s  n  s n n n s s  n ╲
+        ╲s  n  s n n n s s  n ╱ ╲s  n  s n n n s s  n ╱
+        c ╲  s s s n s s s  ╱ c c ╲  s s s n s s s  ╱ c
+        c c ╲s s s n s s s╱ c c c c ╲s s s n s s s╱ c c
+        c c c ╲s n n n s╱ c c c c c c ╲s n n n s╱ c c c
+        c c c c ╲ s s ╱ c c c c c c c c ╲ s s ╱ c c c c
+        c c c c c ╲ ╱ c c c c c c c c c c ╲ ╱ c c c c c
         """
     )
     assert text_of(draw_quilt(plan_of("on point"), 20, 5).canvas) == "1 1\n 2\n1 1"
@@ -195,7 +236,17 @@ def test_a_press_map_fits_and_has_an_arrow_for_every_seam(name: str, size: tuple
 def test_a_join_that_does_not_nest_is_marked_where_it_is() -> None:
     assert text_of(draw_press(plan_of("kept"), 0, 21, 11).canvas) == picture(
         """
-        XX
+        ┌─────────┬─────────┐
+        │ n n n n │ s s s s │
+        │ n n n n │ s s s s │
+        │ n n n n ← s s s s │
+        │ n n n n │ s s s s │
+        ├────↓────⊗─────────┤
+        │ c c c c │ n n n n │
+        │ c c c c │ n n n n │
+        │ c c c c ← n n n n │
+        │ c c c c │ n n n n │
+        └─────────┴─────────┘
         """
     )
 
@@ -203,7 +254,12 @@ def test_a_join_that_does_not_nest_is_marked_where_it_is() -> None:
 def test_an_open_seam_has_an_arrow_both_ways() -> None:
     assert text_of(draw_press(plan_of("kept"), 1, 25, 6).canvas) == picture(
         """
-        XX
+        ┌──┬─┬──┬─┐
+        │n │s│c │n│
+        │n │s│c │n│
+        │n ← ↔  → │
+        │n │s│c │n│
+        └──┴─┴──┴─┘
         """
     )
 
@@ -211,7 +267,17 @@ def test_an_open_seam_has_an_arrow_both_ways() -> None:
 def test_the_halves_of_a_spun_seam_fall_two_ways() -> None:
     assert text_of(draw_press(plan_of("spun"), 0, 21, 11).canvas) == picture(
         """
-        XX
+        ┌─────────┬─────────┐
+        │ n n n n │ s s s s │
+        │ n n n n │ s s s s │
+        │ n n n n → s s s s │
+        │ n n n n │ s s s s │
+        ├────↑────┼────↓────┤
+        │ s s s s │ n n n n │
+        │ s s s s │ n n n n │
+        │ s s s s ← n n n n │
+        │ s s s s │ n n n n │
+        └─────────┴─────────┘
         """
     )
 
@@ -231,7 +297,13 @@ def test_a_press_map_without_room_has_the_seams_between_blocks() -> None:
     assert (drawn.is_whole, drawn.has_arrows) == (False, True)
     assert text_of(drawn.canvas) == picture(
         """
-        XX
+        ┌───┬───┬───┐
+        │ 1 │ 1▼│ 1 │
+        ├─↑─┼─↓─┼─↑─┤
+        │ 1▼← 1 → 1▼│
+        ├─↓─┼─↑─┼─↓─┤
+        │ 1 │ 1▼│ 1 │
+        └───┴───┴───┘
         """
     )
 

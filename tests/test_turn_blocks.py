@@ -11,7 +11,17 @@ from typing import NamedTuple
 import pytest
 from brute_force import Pressing, judge_pressing
 from planned import plan_text, print_out, why_wrong
-from pressed import MOST_SEAMS, corner_of, find_least, find_turns, pair_alike, read_all, read_top, turn_leaves
+from pressed import (
+    MOST_SEAMS,
+    corner_of,
+    find_least,
+    find_steps,
+    find_turns,
+    pair_alike,
+    read_all,
+    read_top,
+    turn_leaves,
+)
 
 from planner.plan import Plan
 
@@ -84,7 +94,7 @@ def find_best(plan: Plan) -> Best:
     ways = []
     for block in blocks.values():
         turns = find_turns(draft, tree, block)
-        x, y = (value * plan.blocks.scale for value in corner_of(draft, block))
+        x, y = (value * plan.blocks.scale / find_steps(printed) for value in corner_of(draft, block))
         # What the planner turned lies turned already: by how much it was turned is what is counted
         already = plan.turning.turned.get((int(x), int(y)), 0)
         assert -already % 4 in turns, "turned, and it does not look the same"
