@@ -113,6 +113,12 @@ class Units:
         turned = turn_placed(self.cuts.shapes, unit.patches, unit.width, unit.height, side.turn)
         return [(y + side.y, x + side.x, shape) for y, x, shape in turned]
 
+    def place_first(self, side: Side | Seam) -> Placed:
+        """One patch of a unit, where it lies."""
+        unit = self.units[side.unit]
+        ((y, x, shape),) = turn_placed(self.cuts.shapes, unit.patches[:1], unit.width, unit.height, side.turn)
+        return y + side.y, x + side.x, shape
+
     def seat_side(self, inner: Side, outer: Side | Seam) -> Side:
         """A side of a unit, where that unit lies. The turn is kept even where the side looks the same after it: which
         way a press direction points depends on it."""
@@ -362,16 +368,20 @@ def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:
         elif key in known and piece is not None:
             there, where, first = known[key]
             by, x, y, patches = len(seams) - there.start, side.x - where.x, side.y - where.y, piece.first - first
-            seams += [_move_seam(seams[number], by, x, y, patches) for number in there]
+            seams += [
+                Seam(
+                    one.unit,
+                    one.turn,
+                    one.x + x,
+                    one.y + y,
+                    one.a + by if one.a >= 0 else one.a - patches,
+                    one.b + by if one.b >= 0 else one.b - patches,
+                )
+                for one in seams[there.start : there.stop]
+            ]
             ready.append(len(seams) - 1)
         else:
             waiting.append((side, True))
             waiting.append((units.seat_side(unit.b, side), False))
             waiting.append((units.seat_side(unit.a, side), False))
     return tuple(seams)
-
-
-def _move_seam(seam: Seam, by: int, x: Grid, y: Grid, patches: int) -> Seam:
-    """A seam of a block as it is in another place: seams have numbers higher by `by`, patches by `patches`."""
-    a, b = (side + by if side >= 0 else side - patches for side in (seam.a, seam.b))
-    return Seam(seam.unit, seam.turn, seam.x + x, seam.y + y, a, b)

@@ -544,11 +544,13 @@ def _find_stuck(search: _Search, cuts: Cuts, block: DraftedBlock, root: Seat) ->
     """The first region on the way down that nothing cuts, whichever way the rest is cut."""
     # Where a straight order exists, any first cut keeps one: so following the first cut of each region is enough.
     waiting = [root]
+    seen: set[int] = set()
     while waiting:
         seat = waiting.pop()
         region = cuts.regions[seat.region]
-        if len(region.patches) == 1:
+        if len(region.patches) == 1 or seat.region in seen:
             continue
+        seen.add(seat.region)
         if not region.cuts:
             placed = cuts.place(seat)
             patches = tuple(Patch(cuts.shapes[shape].fabric, cuts.outline((y, x, shape))) for y, x, shape in placed)

@@ -96,7 +96,7 @@ def is_on_normal_side(units: Units, side: Side, seam: tuple[Point, Point]) -> bo
     """Whether a side lies where the normal (-dy, dx) of its seam points: left of the way as numbers are drawn here."""
     (px, py), (qx, qy) = seam
     dx, dy = qx - px, qy - py
-    patch = units.place_patches(side)[0]
+    patch = units.place_first(side)
     return any((y - py) * dx - (x - px) * dy > 0 for x, y in units.cuts.outline(patch))
 
 

@@ -16,7 +16,7 @@ from planner.blocks import Point
 from planner.build_units import Side, Units
 from planner.cut_list import CutEntry
 from planner.find_joins import Joins, follow, is_on_normal_side
-from planner.press_seams import Pressing, turn_marks
+from planner.press_seams import HalfTurn, Pressing, find_half_turn
 from planner.surd import Grid
 
 OPEN = "="  # the press mark of a seam whose allowances are pressed apart
@@ -161,6 +161,7 @@ class _Heap:
         self.chains: dict[str, Chain] = {}
         self._sources: dict[int, list[tuple[int, int, bool]]] = {}
         self._turned: dict[tuple[int, str], str] = {}
+        self._half_turns: dict[int, HalfTurn] = {}
 
     def sort(self) -> Piles:
         roots = []
@@ -265,7 +266,9 @@ class _Heap:
     def _turn(self, number: int, marks: str) -> str:
         known = self._turned.get((number, marks))
         if known is None:
-            known = self._turned[(number, marks)] = "".join(turn_marks(self.units, number, marks))
+            if number not in self._half_turns:
+                self._half_turns[number] = find_half_turn(self.units, number)
+            known = self._turned[(number, marks)] = self._half_turns[number].marks(marks)
         return known
 
     def _pile(self, number: int, marks: str) -> tuple[str, int]:

@@ -614,7 +614,7 @@ class _Problem:
         numbers = [follow(self.units.seams[block], place, ridge.path) for ridge in own]
         views = [list(marks)]
         if self.units.units[seam.unit].period == 2:
-            views.append(turn_marks(self.units, seam.unit, marks))
+            views.append(list(turn_marks(self.units, seam.unit, marks)))
         options = []
         for view in views:
             wanted = [
@@ -685,16 +685,37 @@ class _Problem:
             yield from by_kind.get(batch.kind, ())
 
 
-def turn_marks(units: Units, number: int, marks: str) -> list[str]:
-    """The marks of a unit with a half turn in it, as they stand after that half turn."""
+class HalfTurn(NamedTuple):
+    """For each seam of a unit with a half turn in it the seam that comes to lie there, and whether its way is turned
+    round by it."""
+
+    comes_from: tuple[int, ...]
+    is_flipped: tuple[bool, ...]
+
+    def marks(self, marks: str) -> str:
+        """The marks of the unit as they stand after the half turn."""
+        both = zip(self.comes_from, self.is_flipped, strict=True)
+        return "".join([_OTHER.get(marks[one], marks[one]) if flipped else marks[one] for one, flipped in both])
+
+
+_OTHER = {"+": "-", "-": "+"}
+
+
+def find_half_turn(units: Units, number: int) -> HalfTurn:
+    """What a half turn does to a unit that it carries onto itself."""
     unit = units.units[number]
     place = {segment: index for index, segment in enumerate(unit.seams)}
-    turned = ["."] * len(marks)
-    for (p, q), mark in zip(unit.seams, marks, strict=True):
-        (px, py), (qx, qy) = ((unit.width - x, unit.height - y) for x, y in (p, q))
+    wide, high = unit.width, unit.height
+    comes_from, is_flipped = [0] * len(unit.seams), [False] * len(unit.seams)
+    for index, ((px, py), (qx, qy)) in enumerate(unit.seams):
+        start, end = (wide - px, high - py), (wide - qx, high - qy)
         # A half turn carries left of the way to left of the way; ordering the ends anew turns the way round
-        ends = ((px, py), (qx, qy))
-        flipped = ends[0] > ends[1]
-        other = {"+": "-", "-": "+"}.get(mark, mark) if flipped else mark
-        turned[place[ends[::-1] if flipped else ends]] = other
-    return turned
+        flipped = start > end
+        there = place[(end, start) if flipped else (start, end)]
+        comes_from[there], is_flipped[there] = index, flipped
+    return HalfTurn(tuple(comes_from), tuple(is_flipped))
+
+
+def turn_marks(units: Units, number: int, marks: str) -> str:
+    """The marks of a unit with a half turn in it, as they stand after that half turn."""
+    return find_half_turn(units, number).marks(marks)

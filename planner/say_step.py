@@ -562,7 +562,7 @@ class Speaker:
         """Whether a half turn carries the unit onto itself, its other seams' press directions too."""
         unpressed = chain.name.partition(":")[2]
         unit = self.plan.units.units[chain.unit]
-        return unit.period == 2 and "".join(turn_marks(self.plan.units, chain.unit, unpressed)) == unpressed
+        return unit.period == 2 and turn_marks(self.plan.units, chain.unit, unpressed) == unpressed
 
     def arrow(self, chain: Chain, outcome: Outcome) -> tuple[int, str]:
         """The way the allowances fall as the pile lies, mark at the top: in eighths of a turn from up, and in words."""

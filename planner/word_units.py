@@ -93,7 +93,9 @@ class UnitWords:
         words = "block" if many == 1 else "pair of blocks" if many == 2 else f"{many} blocks"
         if is_row and many > 2:
             words = f"row of {many} blocks"
-        return f"{words} with strips" if has_strips else words
+        top = self.units.cuts.blocks.top
+        edges = "triangles" if top is not None and top.on_point else "strips"
+        return f"{words} with {edges}" if has_strips else words
 
     def _noun(self, number: int) -> str:
         unit = self.units.units[number]

@@ -54,7 +54,10 @@ def _read_sewn(printed: plan_file.Plan, patches: Sequence[plan_file.PlanPatch]) 
     drawn = []
     for patch in patches:
         corners = [(int(x * steps), int(y * steps)) for x, y in read_outline(patch)]
-        drawn.append(Patch(patch["fabric"], tuple(cast(Point, corner) for corner in corners)))
+        # Setting triangles are cut with another grain: they are of another cloth, as it were
+        is_askew = patch["block"] is None and printed["project"]["on_point"]
+        fabric = f"{patch['fabric']} askew" if is_askew else patch["fabric"]
+        drawn.append(Patch(fabric, tuple(cast(Point, corner) for corner in corners)))
     return Draft(tuple(drawn)), trees[root]
 
 

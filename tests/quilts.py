@@ -73,21 +73,24 @@ quilt:
     - [star, star]
 """
 
-# A join that cannot nest, and a seam that is pressed open
+# A join that cannot nest, and seams that are pressed open, one of them at a join
 KEPT = f"""
 project: Tidewater kept
 {FABRICS}
 blocks:
   four patch: {{size: 6, rows: [[navy, shell], [coral, navy]]}}
   stripes: {{size: 6, rows: [[navy, shell, coral, navy]]}}
+  open four: {{size: 6, rows: [[shell, navy], [coral, shell]]}}
 make:
   - {{block: four patch, count: 1}}
   - {{block: stripes, count: 1}}
+  - {{block: open four, count: 1}}
 press:
   keep:
     - {{block: four patch, at: "3, 1", toward: left}}
     - {{block: four patch, at: "3, 5", toward: left}}
     - {{block: stripes, at: "3, 1", toward: open}}
+    - {{block: open four, at: "3, 1", toward: open}}
 """
 
 SPUN = """

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from copy import deepcopy
+from itertools import pairwise
 from typing import Any
 
 import pytest
 from planned import why_wrong
-from plans import FOUR_PATCH, FRAMED_ON_POINT, JOINED, ON_POINT, PINWHEEL
+from plans import FOUR_PATCH, FRAMED_ON_POINT, JOINED, ON_POINT, PINWHEEL, write
 
 from planner.checks.check_batches import why_not_grouped
 from planner.checks.check_cut_list import why_not_cut
@@ -144,6 +145,112 @@ def test_an_open_seam_neither_nests_nor_clashes_in_a_quilt() -> None:
     assert count_clashes(plan) == 0
     find(plan, "seams", "s6")["press"] = "a"
     assert count_clashes(plan) == 1
+
+
+# A square in a frame whose strips meet at half a right angle: three of them are set in.
+MITRED = write(
+    fabrics="navy coral",
+    blocks="b1 4 x 4 joined",
+    patches="""
+        p1 b1 navy 2,2 6,2 6,6 2,6
+        p2 - coral 0,0 8,0 6,2 2,2
+        p3 - coral 8,0 8,8 6,6 6,2
+        p4 - coral 8,8 0,8 2,6 6,6
+        p5 - coral 0,8 0,0 2,2 2,6
+    """,
+    seams="""
+        s1 - = p2 + p1, 2,2 - 6,2, a
+        s2 - = p3 + s1, 8,0 - 6,6, a
+        s3 - = p4 + s2, 8,8 - 2,6, a
+        s4 - = p5 + s3, 0,8 - 0,0, a
+    """,
+    joins="",
+    batches="",
+    cut="",
+)
+
+
+def set_in(plan: Plan) -> Any:
+    """The same with the legs of the seams that are set in."""
+    plan = broken(plan)
+    for seam, way in (("s2", "8,0 6,2 6,6"), ("s3", "8,8 6,6 2,6"), ("s4", "0,8 2,6 2,2 0,0")):
+        points = [point.split(",") for point in way.split()]
+        find(plan, "seams", seam).update(set_in=True, legs=[list(leg) for leg in pairwise(points)])
+    return plan
+
+
+def test_strips_that_are_set_in_are_followed_round_their_corners() -> None:
+    plan = set_in(MITRED)
+    assert why_not_sewable(plan) == ()
+    assert why_joins_wrong(plan) == ()
+    assert "seam s2: side b, s1, is not convex" in why_not_sewable(MITRED)
+
+
+@pytest.mark.parametrize(
+    ("seam", "way", "complaint"),
+    [
+        ("s2", "8,0 6,2", "seam s2: its legs are not the whole border of its sides"),
+        ("s4", "0,8 2,6 2,2", "seam s4: its legs are not the whole border of its sides"),
+        ("s3", "8,8 6,6 2,6 0,8", "seam s3: its legs are not the whole border of its sides"),
+    ],
+)
+def test_legs_that_are_not_the_whole_border_are_told(seam: str, way: str, complaint: str) -> None:
+    plan = set_in(MITRED)
+    points = [point.split(",") for point in way.split()]
+    find(plan, "seams", seam).update({"from": points[0], "to": points[-1], "legs": list(map(list, pairwise(points)))})
+    assert complaint in why_not_sewable(plan)
+
+
+def test_a_spun_seam_falls_to_its_other_side_beyond_the_point() -> None:
+    # The upper seam falls left, the lower right: so what runs round them falls down on the left and up on the right
+    plan = broken(FOUR_PATCH)
+    last = find(plan, "seams", "s3")
+    last.update(spin=["6", "6"], press="b")
+    assert why_joins_wrong(plan) == ()
+    last["press"] = "a"
+    assert why_joins_wrong(plan) == ("seam s3: the allowances do not run round 6, 6",)
+    last.update({"from": ["12", "6"], "to": ["0", "6"]})
+    assert why_joins_wrong(plan) == ()
+    last["spin"] = ["3", "6"]
+    assert why_joins_wrong(plan) == ("seam s3: it is spun at 3, 6, which is not its only join",)
+
+
+def test_a_join_at_the_far_end_of_a_spun_seam_meets_its_other_side() -> None:
+    """Two four patches side by side: the far end of the one's last seam meets the near end of the other's."""
+    corners = [(0, 0), (2, 0), (0, 2), (2, 2)]
+    patches = [
+        f"p{4 * block + place} b{block + 1} navy {x + 4 * block},{y} {x + 4 * block + 2},{y} "
+        f"{x + 4 * block + 2},{y + 2} {x + 4 * block},{y + 2}"
+        for block in (0, 1)
+        for place, (x, y) in enumerate(corners)
+    ]
+    pair = write(
+        fabrics="navy",
+        blocks="b1 4 x 4 joined\nb2 4 x 4 joined",
+        patches="\n".join(patches),
+        seams="""
+            s1 b1 = p0 + p1, 2,0 - 2,2, a
+            s2 b1 = p2 + p3, 2,2 - 2,4, b
+            s3 b1 = s1 + s2, 0,2 - 4,2, b
+            s4 b2 = p4 + p5, 6,0 - 6,2, a
+            s5 b2 = p6 + p7, 6,2 - 6,4, b
+            s6 b2 = s4 + s5, 4,2 - 8,2, b
+            s7 - = s3 + s6, 4,0 - 4,4, a
+        """,
+        joins="""
+            s3 at 2,2 of s1 s2 nests
+            s6 at 6,2 of s4 s5 nests
+            s7 at 4,2 of s3 s6 clashes
+        """,
+        batches="",
+        cut="",
+    )
+    assert why_joins_wrong(pair) == ()
+    spun = broken(pair)
+    for name, point in (("s3", ["2", "2"]), ("s6", ["6", "2"])):
+        find(spun, "seams", name)["spin"] = point
+    assert why_joins_wrong(spun) == ("join of s7 at 4, 2: it nests",)
+    assert count_clashes(spun) == 0
 
 
 @pytest.mark.parametrize(

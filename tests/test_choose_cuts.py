@@ -32,6 +32,8 @@ MISSED = {46: ("19", "17", "17"), 55: ("19", "19", "17"), 66: ("25", "23", "23")
 HANDLING = {
     "harbour-stars": (6, 16, "50"),
     "lantern-logs": (12, 12, "60"),
+    "moorings-lap": (19, 40, "137"),
+    "slipway-on-point": (12, 21, "78"),
     "tidewater-sampler": (4, 22, "56"),
 }
 

@@ -71,8 +71,9 @@ def why_not_same(plan: Plan) -> str | None:
 def test_the_samples_are_pressed_as_well_as_a_second_solver_can(name: str) -> None:
     plan = plan_it(read_sample(name))
     seams = sum(many * len(plan.units.seams[drafted]) for drafted, many in plan.blocks.made)
-    if seams > MOST_SEAMS or "sqrt" in str(print_out(plan)["patches"]):
-        pytest.skip("too large, or with roots")
+    printed = print_out(plan)
+    if seams > MOST_SEAMS or any(seam.get("set_in") for seam in printed["seams"]):
+        pytest.skip("too large to be read by brute force, or with seams that are not straight")
     assert why_not_same(plan) is None
 
 

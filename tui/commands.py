@@ -48,9 +48,7 @@ COMMANDS = (
     Command("page.right", "right", "go_right", "right", "To the right where a page is wide"),
     Command("block.next", "n,tab", "next_block", "next block", "The next block", 2),
     Command("block.before", "N,shift+tab", "block_before", "block before", "The block before"),
-    Command(
-        "block.press", "m", "show_press", "press map", "Where the allowances fall, and back to the seams' order", 3
-    ),
+    Command("block.press", "m", "show_press", "press map", "Where the allowances fall, or the sewing order again", 4),
     Command("return.go_on", "enter,space", "go_on", "go on", "Go on where you stopped", 1),
     Command("leave.go", "enter", "go", "leave", "Leave the bench", 1),
     Command("ask.never_mind", "escape", "never_mind", "go back", "No answer: nothing is changed", 9),

@@ -52,6 +52,7 @@ PlanSeam = TypedDict(
         "closes": NotRequired[str],
         "set_in": NotRequired[bool],
         "legs": NotRequired[Sequence[Sequence[PlanPoint]]],
+        "spin": NotRequired[PlanPoint],  # `press` holds from `from` to this point, beyond it the other side
     },
 )
 

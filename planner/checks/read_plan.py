@@ -19,7 +19,7 @@ Point = tuple[Number, Number]
 Outline = tuple[Point, ...]  # its inside on the side that a turn from x to y leads to; no corner on a straight line
 
 THE_QUILT = -1  # the frame of what is joined into the top
-_NOT_YET = ("partial", "closes", "set_in", "legs")
+_NOT_YET = ("partial", "closes")
 
 
 class BlockRead(NamedTuple):
@@ -46,7 +46,11 @@ class PatchRead(NamedTuple):
 
 
 class SeamRead(NamedTuple):
-    """A seam and its result. A side is told by its place: the patches first, then the seams."""
+    """A seam and its result. A side is told by its place: the patches first, then the seams.
+
+    One that is set in goes along its `legs`. One that is spun is pressed as told up to a point, and beyond it to the
+    other side.
+    """
 
     id: str
     frame: int
@@ -56,6 +60,8 @@ class SeamRead(NamedTuple):
     start: Point
     end: Point
     press: Literal["a", "b", "open"]
+    legs: tuple[tuple[Point, Point], ...] = ()
+    spin: Point | None = None
 
     @property
     def pressed(self) -> int | None:
@@ -136,7 +142,9 @@ class _Reading:
         for patch in plan["patches"]:
             self._read_texts(f"patch {patch['id']}", (text for corner in patch["corners"] for text in corner))
         for seam in plan["seams"]:
-            self._read_texts(f"seam {seam['id']}", (*seam["from"], *seam["to"]))
+            points = [seam["from"], seam["to"], *(point for leg in seam.get("legs", ()) for point in leg)]
+            points += [seam["spin"]] if "spin" in seam else []
+            self._read_texts(f"seam {seam['id']}", (text for point in points for text in point))
         numbers = [part for length in self.lengths.values() for part in _split(length)]
         self.scale = lcm(*(number.denominator for number in numbers))
         roots = {length.of for length in self.lengths.values() if isinstance(length, Rooted)}
@@ -200,7 +208,7 @@ class _Reading:
         where = f"seam {seam['id']}"
         place = self._find_place(where, seam["block"])
         if any(seam.get(key) for key in _NOT_YET) or seam["b"] is None:
-            self.complaints.append(f"{where}: partial and set-in seams are not checked yet")
+            self.complaints.append(f"{where}: partial seams are not checked yet")
             self._name_side(where, seam["id"], place)
             return None
         if seam["press"] not in ("a", "b", "open"):
@@ -213,7 +221,19 @@ class _Reading:
         of_a, of_b = self.side_blocks[a], self.side_blocks[b]
         if place[1] is None and of_a is not None and of_a[1] is not None and of_a == of_b:
             self.complaints.append(f"{where}: both its sides are of block {self.blocks[of_a[1]].id}")
-        return SeamRead(seam["id"], *place, a, b, self._point(seam["from"]), self._point(seam["to"]), seam["press"])
+        start, end = self._point(seam["from"]), self._point(seam["to"])
+        legs = self._read_legs(where, seam, start, end)
+        spin = self._point(seam["spin"]) if "spin" in seam else None
+        return SeamRead(seam["id"], *place, a, b, start, end, seam["press"], legs, spin)
+
+    def _read_legs(self, where: str, seam: PlanSeam, start: Point, end: Point) -> tuple[tuple[Point, Point], ...]:
+        """The stretches of a seam that is set in, which lead from its one end to its other."""
+        legs = [(self._point(first), self._point(last)) for first, last in seam.get("legs", ())]
+        if bool(seam.get("set_in")) != bool(legs):
+            self.complaints.append(f"{where}: it is set in and has no legs, or the other way round")
+        elif legs and [start, *(last for _, last in legs)] != [*(first for first, _ in legs), end]:
+            self.complaints.append(f"{where}: its legs do not lead from its one end to its other")
+        return tuple(legs)
 
     def _find_side(self, seam: str, side: str, name: str, place: tuple[int, int | None] | None) -> int | None:
         """A side of a seam; one of a seam of a block lies in that block."""
@@ -246,6 +266,20 @@ def _split(length: Number) -> tuple[int | Fraction, ...]:
 def cross(start: Point, middle: Point, end: Point) -> Number:
     """Above 0 where the way start, middle, end turns from x to y, 0 where it is straight."""
     return (middle[0] - start[0]) * (end[1] - middle[1]) - (middle[1] - start[1]) * (end[0] - middle[0])
+
+
+def is_beyond(start: Point, end: Point, outline: Outline) -> bool:
+    """Whether an outline that a line does not cut lies where the way along it turns from x to y."""
+    # all of it lies on one side, so the sum of its corners tells
+    return sum_up(cross(start, end, corner) for corner in outline) > 0
+
+
+def find_firsts(work: Work) -> tuple[Outline, ...]:
+    """A patch of each side, which tells on which side of a straight seam it lies."""
+    firsts = [patch.outline for patch in work.patches]
+    for seam in work.seams:
+        firsts.append(firsts[seam.a])
+    return tuple(firsts)
 
 
 def twice_area(corners: Sequence[Point]) -> Number:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
-from planner.checks.read_plan import Outline, Point, Work, cross
+from planner.checks.read_plan import Outline, Point, Work, cross, trim_outline
 from planner.checks.rooted import Number
 
 Stretch = tuple[Point, Point]
@@ -18,22 +20,29 @@ class Sewn(NamedTuple):
 
 
 def sew_outlines(work: Work) -> Sewn:
-    """Follow all seams. A result that a straight seam can't go on from has no outline, nor has what it is sewn into.
+    """Follow all seams. What can't be sewn as it is told has no outline, nor has what it is sewn into.
 
-    Complaints tell of a side that is not convex, of sides without a common border, and of a seam that is not the
-    whole of that border.
+    Complaints tell of a side that is not convex where the seam is not set in, of sides without a common border, and of
+    a seam that is not the whole of that border.
     """
     outlines: list[Outline | None] = [patch.outline for patch in work.patches]
-    bent: set[int] = set()  # results that are known and not convex: a fault only once they are sewn on
     complaints: list[str] = []
     for seam in work.seams:
         outlines.append(None)
         a, b = outlines[seam.a], outlines[seam.b]
-        for side, place, outline in (("a", seam.a, a), ("b", seam.b, b)):
-            if place in bent or (outline and not is_convex(outline)):
-                complaints.append(f"seam {seam.id}: side {side}, {work.name(place)}, is not convex")
-                a = None
         if not a or not b:
+            continue
+        if seam.legs:
+            outlines[-1] = merge_outlines(a, b, seam.legs)
+            if outlines[-1] is None:
+                complaints.append(f"seam {seam.id}: its legs are not the whole border of its sides")
+            continue
+        is_bent = False
+        for side, place, outline in (("a", seam.a, a), ("b", seam.b, b)):
+            if not is_convex(outline):
+                complaints.append(f"seam {seam.id}: side {side}, {work.name(place)}, is not convex")
+                is_bent = True
+        if is_bent:
             continue
         border = _find_border(a, b)
         if border is None:
@@ -41,10 +50,50 @@ def sew_outlines(work: Work) -> Sewn:
             continue
         if {seam.start, seam.end} != set(border.stretch):
             complaints.append(f"seam {seam.id}: {_spell_border(work, border.stretch)}")
-        outlines[-1] = _sew(a, b, border) if border.is_whole else None
-        if outlines[-1] is None:
-            bent.add(len(outlines) - 1)
+        outlines[-1] = (_sew(a, b, border) if border.is_whole else None) or merge_outlines(a, b, [border.stretch])
     return Sewn(tuple(outlines), tuple(complaints))
+
+
+def merge_outlines(a: Outline, b: Outline, legs: Sequence[Stretch]) -> Outline | None:
+    """The outline round both, which may have inner corners; None where these legs are not all that they share."""
+    ways = [_split(outline, {*a, *b, *(point for leg in legs for point in leg)}) for outline in (a, b)]
+    shared = {(start, end) for start, end in ways[0] if (end, start) in ways[1]}
+    points = {point for way in shared for point in way}
+    parts = {part for first, last in legs for part in _split_stretch(first, last, points)}
+    if {frozenset(part) for part in parts} != {frozenset(way) for way in shared}:
+        return None
+    after = {start: end for start, end in ways[0] if (start, end) not in shared}
+    for start, end in ways[1]:
+        if (end, start) in shared:
+            continue
+        if start in after:
+            return None
+        after[start] = end
+    corner = next(iter(after))
+    whole = [corner]
+    while after.get(whole[-1], corner) != corner:
+        whole.append(after[whole[-1]])
+        if len(whole) > len(after):
+            return None
+    return trim_outline(whole) if len(whole) == len(after) else None
+
+
+def _split(outline: Outline, points: Iterable[Point]) -> set[Stretch]:
+    """Its sides, in their sense of rotation, parted where one of the points lies on them."""
+    found = list(points)
+    return {part for place, end in enumerate(outline) for part in _split_stretch(outline[place - 1], end, found)}
+
+
+def _split_stretch(start: Point, end: Point, points: Iterable[Point]) -> list[Stretch]:
+    along = (end[0] - start[0], end[1] - start[1])
+    low, high = _reach(start, along), _reach(end, along)
+    inside = [
+        (_reach(point, along), point)
+        for point in points
+        if low < _reach(point, along) < high and not cross(start, end, point)
+    ]
+    way = [start, *(point for _, point in sorted(inside)), end]
+    return list(pairwise(way))
 
 
 def is_convex(outline: Outline) -> bool:

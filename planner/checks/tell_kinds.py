@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from planner.checks.read_plan import Outline, Point, Work
+from planner.checks.read_plan import Outline, Point, Work, find_firsts, is_beyond
 from planner.checks.rooted import Number
 
 _Box = tuple[Number, Number, Number, Number]
@@ -16,7 +16,7 @@ class Kind(NamedTuple):
 
     form: int  # equal for units of one kind
     looks_turned_the_same: bool  # a half turn carries it onto itself, seams too
-    pressed_to: tuple[Point, int] | None  # the side pressed to, told as if all units of the kind lay alike; None: open
+    pressed_to: object  # the side pressed to, told as if all units of the kind lay alike; None: open
 
 
 def tell_kinds(work: Work) -> tuple[Kind, ...]:
@@ -27,6 +27,7 @@ def tell_kinds(work: Work) -> tuple[Kind, ...]:
     numbered in each of the four quarter turns; the least of its four numbers stands for all of them.
     """
     contents = _Contents(work)
+    firsts = find_firsts(work)
     numbers: dict[object, int] = {}
     kinds = []
     for seam in work.seams:
@@ -38,13 +39,12 @@ def tell_kinds(work: Work) -> tuple[Kind, ...]:
         turns = [tuple(sorted((sides[seam.a][quarters], sides[seam.b][quarters]))) for quarters in _QUARTERS]
         form = tuple(numbers.setdefault(turn, len(numbers)) for turn in turns)
         contents.add(seam.a, seam.b, form)
-        kinds.append(
-            Kind(
-                min(form),
-                form[0] == form[2],
-                None if seam.pressed is None else sides[seam.pressed][form.index(min(form))],
-            )
-        )
+        pressed_to: object = None
+        if seam.spin is not None and seam.pressed is not None:
+            pressed_to = is_beyond(seam.start, seam.end, firsts[seam.pressed])  # which way round it is spun
+        elif seam.pressed is not None:
+            pressed_to = sides[seam.pressed][form.index(min(form))]
+        kinds.append(Kind(min(form), form[0] == form[2], pressed_to))
     return tuple(kinds)
 
 
@@ -93,8 +93,8 @@ class _Contents:
                 continue
             waiting += self._sides[here]
             seam = self._work.seams[here - len(self._work.patches)]
-            ends = sorted(_turn(point, quarters) for point in (seam.start, seam.end))
-            lines.append(tuple((x - left, y - top) for x, y in ends))
+            way = [_turn(point, quarters) for point in (seam.start, *(last for _, last in seam.legs[:-1]), seam.end)]
+            lines.append(tuple((x - left, y - top) for x, y in min(way, way[::-1])))
         return self._number((tuple(sorted(patches)), tuple(sorted(lines))))
 
 
