@@ -70,7 +70,7 @@ _JOINED = {
 
 def _tell_quilt(plan: Plan) -> Iterator[str]:
     """The quilt: how large, how it is joined, which of its blocks lie turned."""
-    top = plan.blocks.top
+    top = plan.units.cuts.blocks.top  # with the way of joining that was chosen
     if top is None:
         return
     size = plan.ruler.sides(*(plan.ruler.to_measure(side) for side in plan.quilt_size))
