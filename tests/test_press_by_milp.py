@@ -70,10 +70,10 @@ def why_not_same(plan: Plan) -> str | None:
 @pytest.mark.parametrize("name", SAMPLES)
 def test_the_samples_are_pressed_as_well_as_a_second_solver_can(name: str) -> None:
     plan = plan_it(read_sample(name))
-    seams = sum(many * len(plan.units.seams[drafted]) for drafted, many in plan.blocks.made)
     printed = print_out(plan)
-    if seams > MOST_SEAMS or any(seam.get("set_in") for seam in printed["seams"]):
-        pytest.skip("too large to be read by brute force, or with seams that are not straight")
+    if any(seam.get("set_in") or "spin" in seam for seam in printed["seams"]):
+        pytest.skip("seams that are set in or spun are not read here")
+    assert len(printed["seams"]) <= MOST_SEAMS
     assert why_not_same(plan) is None
 
 

@@ -26,7 +26,7 @@ _MOST_HIDDEN = 0.25  # of the patches may be too small to show their letter
 
 
 class _Pressed(NamedTuple):
-    """The seam just pressed: its ends, and the arrows for the way its allowances fall on its first and its last half."""
+    """The seam just pressed: its ends, and arrows for the way its allowances fall on its first and its last half."""
 
     start: Point
     end: Point

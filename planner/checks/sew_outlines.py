@@ -37,20 +37,22 @@ def sew_outlines(work: Work) -> Sewn:
             if outlines[-1] is None:
                 complaints.append(f"seam {seam.id}: its legs are not the whole border of its sides")
             continue
-        is_bent = False
-        for side, place, outline in (("a", seam.a, a), ("b", seam.b, b)):
-            if not is_convex(outline):
-                complaints.append(f"seam {seam.id}: side {side}, {work.name(place)}, is not convex")
-                is_bent = True
-        if is_bent:
-            continue
-        border = _find_border(a, b)
-        if border is None:
-            complaints.append(f"seam {seam.id}: its sides have no border in common")
-            continue
-        if {seam.start, seam.end} != set(border.stretch):
+        bent = [(side, place) for side, place in (("a", seam.a), ("b", seam.b)) if not is_convex(outlines[place] or ())]
+        border = None if bent else _find_border(a, b)
+        if border is not None and {seam.start, seam.end} != set(border.stretch):
             complaints.append(f"seam {seam.id}: {_spell_border(work, border.stretch)}")
-        outlines[-1] = (_sew(a, b, border) if border.is_whole else None) or merge_outlines(a, b, [border.stretch])
+        stretch = border.stretch if border else (seam.start, seam.end)
+        if border is not None and border.is_whole:
+            outlines[-1] = _sew(a, b, border)
+        if outlines[-1] is None:
+            outlines[-1] = merge_outlines(a, b, [stretch])
+        # A strip round the top may be sewn straight to what has inner corners elsewhere, once others are sewn to it
+        if bent and not (seam.block is None and outlines[-1]):
+            complaints += [f"seam {seam.id}: side {side}, {work.name(place)}, is not convex" for side, place in bent]
+            outlines[-1] = None
+        elif border is None and not bent:
+            complaints.append(f"seam {seam.id}: its sides have no border in common")
+            outlines[-1] = None
     return Sewn(tuple(outlines), tuple(complaints))
 
 
