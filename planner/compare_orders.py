@@ -78,7 +78,7 @@ def compare_orders(plan: Plan, keep_going: Callable[[], bool] = always) -> Order
 def _list_front(plan: Plan, keep_going: Callable[[], bool]) -> Iterator[InPasses]:
     cuts, handling, handled = plan.units.cuts, plan.project.handling, plan.handled
     taken = False
-    for one in find_front(cuts, keep_going):
+    for one in find_front(cuts, keep_going, plan.project.handling.steps):
         assert one.passes is not None
         if one.passes == handled.passes:
             taken = True

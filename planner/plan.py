@@ -179,7 +179,7 @@ def cut_blocks(project: Project, blocks: Blocks, keep_going: Callable[[], bool] 
     cuts = find_cuts(blocks, keep_going)
     if cuts.stuck:
         return tuple(dict.fromkeys(_tell_stuck(stuck, blocks) for stuck in cuts.stuck))
-    choice = choose_cuts(cuts, project.handling, keep_going)
+    choice = choose_cuts(cuts, project.handling, keep_going, project.handling.steps)
     most = project.handling.passes
     if most is not None and most < choice.fewest_passes:
         least = choice.fewest_passes

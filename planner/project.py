@@ -28,6 +28,7 @@ SIDES: tuple[Side, ...] = ("right", "bottom", "left", "top")
 VALUE_WORDS = {"light": 2, "medium": 5, "dark": 9}
 MOST_COPIES = 1_000
 MOST_PATCHES = 250_000
+SOLVER_STEPS = 25_000  # counted, never timed: the same project gives the same plan on every machine
 WIDEST_CLOTH = Fraction(40)  # inches that can be used of cloth sold 42 in wide (an assumption, told where it matters)
 
 
@@ -205,6 +206,7 @@ class Handling:
     pile: Fraction = Fraction(2)
     passes: int | None = None
     passes_line: int = 1
+    steps: int = SOLVER_STEPS  # how long the least is searched for at each number of passes, in steps of the solver
 
 
 @dataclass(frozen=True, slots=True)

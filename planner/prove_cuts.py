@@ -17,9 +17,10 @@ from math import gcd
 from planner.blocks import Point
 from planner.find_cuts import Cuts, Placed, Seat, always, seat_within, turn_part, turn_placed, turn_point
 from planner.least_cost import LeastCost, Literal, OutOfBudget
+from planner.project import SOLVER_STEPS
 from planner.surd import Grid
 
-MOST_CONFLICTS = 25_000
+MOST_CONFLICTS = SOLVER_STEPS
 FEW_CONFLICTS = 6_000  # where the bound for any number of passes was too hard already
 MOST_OPTIONS = 12_000  # cuts in the graph; a larger one is not tried
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from itertools import count as count_up
 from typing import NamedTuple
 
 import pytest
@@ -127,23 +126,19 @@ def find_least(plan: Plan) -> Fraction | None:
     return least_minutes(drafts, Fraction(handling.trip), Fraction(handling.pile))
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+# A layout of blocks is no draft
+DRAFTS = [name for name, path in SAMPLES.items() if "\nquilt:" not in path.read_text(encoding="utf-8")]
+
+
+@pytest.mark.parametrize("name", DRAFTS)
 def test_the_samples_take_no_longer_than_a_second_solver_finds(name: str) -> None:
     plan = plan_it(read_sample(name))
-    if plan.blocks.top is not None:
-        pytest.skip("blocks of a quilt are sewn as units of a layout, which is read nowhere else")
     least = find_least(plan)
     assert least is not None
     assert plan.handled.minutes == least == plan.handled.at_least
 
 
 def test_random_drafts_take_no_longer_than_a_second_solver_finds() -> None:
-    tried = 0
-    for seed in count_up():
-        plan = plan_it(draw_project(seed, 14, 2, 1))
-        least = find_least(plan)
-        if least is not None:
-            assert plan.handled.minutes == least, seed
-            tried += 1
-        if tried == 40:
-            break
+    for seed in range(20):
+        plan = plan_it(draw_project(seed, 9, 2, 1))
+        assert plan.handled.minutes == find_least(plan), seed

@@ -170,6 +170,7 @@ def test_one_border_needs_no_list_and_on_point_needs_a_setting():
     assert text != GOOD
     on_point = GOOD.replace("layout: straight", "layout: on point\n  setting: navy")
     on_point = on_point.replace("  sashing: {width: 1 1/2, fabric: navy, posts: shell}\n", "")
+    on_point = on_point.replace("corners: mitred", "corners: navy")
     on_point = on_point.replace(
         "[[wave, buoy turn 90], [{block: buoy, turn: 270, swap: {navy: shell}}, wave]]", "[[wave]]"
     )

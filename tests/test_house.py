@@ -49,6 +49,7 @@ def test_no_checker_imports_the_solver_it_checks() -> None:
     solvers = {
         "find_cuts", "choose_cuts", "build_units", "batch_seams", "find_joins", "press_seams", "least_cost",
         "cut_sizes", "cut_list", "name_piles", "blocks", "plan", "plan_json", "prove_cuts", "tie_bits", "feed_units",
+        "lay_out_top", "turn_blocks", "find_kept", "set_in_borders", "spin_seams", "frame_on_point", "measure",
     }  # fmt: skip
     checks = sorted((TOP / "planner" / "checks").glob("*.py"))
     assert checks

@@ -67,13 +67,14 @@ def why_not_same(plan: Plan) -> str | None:
     return None if found == told else f"told {told}, found {found}"
 
 
-@pytest.mark.parametrize("name", SAMPLES)
+# Seams that are set in or spun are not read here
+STRAIGHT = [name for name, path in SAMPLES.items() if not {"mitred}", "spin]"} & set(path.read_text("utf-8").split())]
+
+
+@pytest.mark.parametrize("name", STRAIGHT)
 def test_the_samples_are_pressed_as_well_as_a_second_solver_can(name: str) -> None:
     plan = plan_it(read_sample(name))
-    printed = print_out(plan)
-    if any(seam.get("set_in") or "spin" in seam for seam in printed["seams"]):
-        pytest.skip("seams that are set in or spun are not read here")
-    assert len(printed["seams"]) <= MOST_SEAMS
+    assert len(print_out(plan)["seams"]) <= MOST_SEAMS
     assert why_not_same(plan) is None
 
 

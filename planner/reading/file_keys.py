@@ -50,6 +50,7 @@ Holds = Literal[
     "toward",
     "minutes",
     "passes",
+    "steps",
 ]
 DraftKind = Literal["rows", "patches", "logs"]
 
@@ -96,6 +97,7 @@ MITRED = "mitred"  # what may stand where else the fabric of a border's corners 
 TURNS = ("90", "180", "270")  # clockwise
 MOST_BORDERS = 8
 MOST_PASSES = 1_000
+MOST_STEPS = 100_000_000
 
 _DRAFT_KEYS = (
     Key("rows", "rows", "a grid: a list of rows, each a list of cells", draft="rows"),
@@ -213,6 +215,7 @@ HANDLING = Keys(
         Key("trip", "minutes", "minutes for one trip to the iron; 3 if left out"),
         Key("pile", "minutes", "minutes for setting up the piles of one kind of unit; 2 if left out"),
         Key("passes", "passes", "in how many passes it is sewn; what takes the least time if left out"),
+        Key("steps", "steps", "how long the least is searched for, in steps of the solver; 25000 if left out"),
     ),
 )
 PROJECT = Keys(

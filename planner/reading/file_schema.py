@@ -27,6 +27,7 @@ from planner.reading.file_keys import (
     MAKE,
     MOST_BORDERS,
     MOST_PASSES,
+    MOST_STEPS,
     PATCH,
     PRESS,
     PROJECT,
@@ -107,6 +108,7 @@ _SINGLE: dict[Holds, Json] = {
     "toward": {"enum": list(TOWARDS)},
     "minutes": _PROPORTION,
     "passes": _whole(1, MOST_PASSES),
+    "steps": _whole(1, MOST_STEPS),
 }
 _CellText = Annotated[str, WithJsonSchema(_bare(_text(_CELL_PATTERN)))]
 _PlaceText = Annotated[str, WithJsonSchema(_bare(_text(_PLACE_PATTERN)))]

@@ -10,7 +10,7 @@ from planner.fault import Fault
 from planner.measure import INCHES_PER_CM, Measure
 from planner.project import Handling, Project
 from planner.reading.collect_faults import FaultList
-from planner.reading.file_keys import HANDLING, MOST_PASSES, PRESS, PROJECT
+from planner.reading.file_keys import HANDLING, MOST_PASSES, MOST_STEPS, PRESS, PROJECT
 from planner.reading.known import Known
 from planner.reading.lengths import Lengths
 from planner.reading.list_unused import list_unused
@@ -130,11 +130,15 @@ def _read_handling(reading: Reading, entry: Entry | None) -> Handling:
         return default
     trip = _read_minutes(reading, found, "trip", default.trip)
     pile = _read_minutes(reading, found, "pile", default.pile)
-    entry = found.get("passes")
-    if entry is None:
-        return Handling(trip, pile)
-    passes = read_whole(reading, entry.node, at("handling", "passes"), 1, MOST_PASSES)
-    return Handling(trip, pile, passes, entry.line)
+    steps = _read_count(reading, found, "steps", MOST_STEPS) or default.steps
+    passes = _read_count(reading, found, "passes", MOST_PASSES)
+    line = found.entries["passes"].line if "passes" in found.entries else default.passes_line
+    return Handling(trip, pile, passes, line, steps)
+
+
+def _read_count(reading: Reading, found: Found, key: str, most: int) -> int | None:
+    entry = found.get(key)
+    return None if entry is None else read_whole(reading, entry.node, at("handling", key), 1, most)
 
 
 def _read_minutes(reading: Reading, found: Found, key: str, default: Fraction) -> Fraction:
