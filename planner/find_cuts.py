@@ -341,7 +341,8 @@ class _Search:
         height = max(y + self.shapes[shape].height for y, _, shape in raw[0])
         best, best_turn, best_size = raw, 0, (width, height)
         patches, parts = list(raw[0]), list(raw[1])
-        is_level = is_layout and self.joining in ("rows", "webbed")  # rows stay rows
+        # Rows stay rows; but a strip of pieces is cut across whichever way it lies, and is one kind so
+        is_level = is_layout and self.joining in ("rows", "webbed") and self._is_cut_two_ways(raw, width, height)
         for turn in (1, 2, 3):
             patches, parts, width, height = self._turn(patches, parts, width, height)
             here = (tuple(patches), tuple(parts))
@@ -354,6 +355,9 @@ class _Search:
             is_layout = is_layout and len(best[0]) > 1
             self.regions.append(Region(best[0], best[1], *best_size, size=size, is_layout=is_layout))
         return number, -best_turn % 4
+
+    def _is_cut_two_ways(self, raw: tuple[tuple[Placed, ...], tuple[Part, ...]], width: Grid, height: Grid) -> bool:
+        return len({normal for normal, _, _ in self.find_lines(Region(*raw, width, height))}) > 1
 
     def explore(self, roots: Iterable[int]) -> None:
         """All cuts of all that can be reached from these regions; of a layout those that the maker's way has."""

@@ -68,4 +68,8 @@ def _find_strip(outlines: Sequence[Outline], start: Point, end: Point) -> Mitre 
             start[1] + along * ahead[1] + far * inward[1],
         )
 
-    return Mitre(frozenset(strip), (start, point(first, width), point(last, width), end))
+    legs = (start, point(first, width), point(last, width), end)
+    others = [set(outline) for number, outline in enumerate(outlines) if number not in strip]
+    if not all(any(set(slant) <= outline for outline in others) for slant in (legs[:2], legs[2:])):
+        return None  # a neighbour is not there yet, so it is the neighbour that is set in against this strip
+    return Mitre(frozenset(strip), legs)
