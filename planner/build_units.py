@@ -12,7 +12,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
 
-from planner.blocks import Point
+from planner.blocks import Piece, Point
 from planner.choose_cuts import Choice
 from planner.find_cuts import CutOption, Cuts, Placed, Region, Seat, seat_within, turn_placed, turn_point
 from planner.surd import Grid
@@ -75,6 +75,13 @@ class Units:
     seams: tuple[tuple[Seam, ...], ...]
     joined: tuple[int, ...] = ()  # for each piece of the top the seam (of those of the top) that ends it; -1: a patch
     made_of: Mapping[int, list[tuple[int, bool]]] = field(default_factory=dict)  # regions; is side a the left one?
+
+    def turn_of_piece(self, piece: Piece, last: int) -> int:
+        """By how many quarters a block of the top lies turned from how the maker drew it there; `last` is the seam of
+        the top that ends it."""
+        if piece.block < 0 or last < 0:
+            return 0
+        return (self.seams[-1][last].turn - self.roots[piece.block].turn - piece.turn) % 4
 
     def find_sides(self, number: int, which: int) -> list[tuple[int, int]]:
         """The sides of cuts that are side a (0) or side b (1) of a unit: a region, and 0 for its left, 1 its right."""

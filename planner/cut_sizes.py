@@ -52,12 +52,11 @@ def size_piece(outline: ExactOutline, seam: Fraction, is_askew: bool = False) ->
     plain = _plain(outline)
     if len(plain) == 3:
         vectors = [(bx - ax, by - ay) for (ax, ay), (bx, by) in _pairs(plain)]
-        (short, sx, sy), (other, _, _), (long, lx, ly) = sorted((x * x + y * y, x, y) for x, y in vectors)
+        (short, _, _), (other, _, _), (long, lx, ly) = sorted((x * x + y * y, x, y) for x, y in vectors)
         if short == other and short + other == long:
-            if _is_on_grain((sx, sy), is_askew):
-                return _size_half_square(square_root(short), seam)
             if _is_on_grain((lx, ly), is_askew):
                 return _size_quarter_square(square_root(long), square_root(long / 4), seam)
+            return _size_half_square(square_root(short), seam)  # on its own grain, at any angle
     return _size_other(plain, seam)
 
 
@@ -146,8 +145,12 @@ def size_unit(outline: ExactOutline, seam: Fraction) -> tuple[Length, Length]:
     piece = size_piece(outline, seam)
     if piece.shape in ("square", "rectangle"):
         return lengthen(piece.finished[0], 2 * seam), lengthen(piece.finished[1], 2 * seam)
-    if piece.shape != "other":
-        return piece.cut
+    return piece.cut if piece.shape != "other" else size_around(outline, seam)
+
+
+def size_around(outline: ExactOutline, seam: Fraction) -> tuple[Fraction, Fraction]:
+    """The two sides of the box round an outline with its allowances, the shorter first: exact, up to the next 1/16 only
+    where it has no exact fraction. The outline may have inner corners."""
     lines = [_move_out(start, end, seam) for start, end in _pairs(_plain(outline))]
     crossings = [(_cross(lines[number - 1], line), lines[number - 1], line) for number, line in enumerate(lines)]
     sizes = []

@@ -184,6 +184,6 @@ def _list_turned(plan: Plan) -> Iterator[Turned]:
     top = plan.blocks.top
     places = SeamPlaces(plan)
     for piece, corner in zip(top.pieces if top else (), places.corners, strict=False):
-        quarters = plan.turning.turned.get((piece.x, piece.y), 0)
+        quarters = plan.turned.get((piece.x, piece.y), 0)
         if quarters:
             yield Turned(*corner, plan.blocks.drafted[piece.block].name, quarters)

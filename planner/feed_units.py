@@ -15,6 +15,7 @@ from typing import Literal, NamedTuple
 from planner.blocks import Outline, Point
 from planner.build_units import Side, Unit, Units
 from planner.find_joins import is_on_normal_side
+from planner.surd import size_of
 
 Reason = Literal["bias", "seams", "turns", "equal"]
 
@@ -42,12 +43,20 @@ def feed_units(units: Units) -> tuple[Feed | None, ...]:
 
 def find_grain(outline: Outline, is_askew: bool = False) -> Point:
     """A direction along which (and across which) a patch is cut on grain: the block's edges (where it `is_askew`, those
-    of a quilt on point), but a square or a rectangle that lies askew is cut along its own sides."""
+    of a quilt on point), but a square or a rectangle that lies askew is cut along its own sides, and half of a square
+    along its short ones."""
     if len(outline) == 4:
         sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)]
         if all(ax * bx + ay * by == 0 for (ax, ay), (bx, by) in pairwise(sides)):
             return sides[0]
-    return (1, 1) if is_askew else (1, 0)
+    frame = (1, 1) if is_askew else (1, 0)
+    if len(outline) == 3:
+        sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)]
+        one, other, long = sorted(sides, key=lambda side: side[0] ** 2 + side[1] ** 2)
+        is_half_square = one[0] * other[0] + one[1] * other[1] == 0 and size_of(one[0]) == size_of(other[1])
+        if is_half_square and is_bias(long, frame):
+            return one
+    return frame
 
 
 def is_bias(direction: Point, grain: Point) -> bool:

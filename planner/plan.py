@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from planner.batch_seams import Batches, batch_seams
 from planner.blocks import Blocks, Point, lay_out_blocks
-from planner.build_units import Units, build_units
+from planner.build_units import Turned, Units, build_units
 from planner.choose_cuts import Choice, choose_cuts
 from planner.cut_list import CutEntry, list_cuts
 from planner.fault import Fault
@@ -26,7 +26,7 @@ from planner.project import Project
 from planner.surd import to_length
 from planner.tally import NOTHING_MADE, Made
 from planner.tell_pressing import PressWords
-from planner.turn_blocks import MOST_JUDGED, Turning, turn_blocks
+from planner.turn_blocks import MOST_JUDGED, Turning, add_turns, lay_as_drawn, turn_blocks
 from planner.word_units import UnitWords
 
 
@@ -92,6 +92,15 @@ class Plan:
         """Width and height of a drafted block, finished, in its own frame."""
         drafted = self.blocks.drafted[block]
         return to_length(self.blocks.inches(drafted.width)), to_length(self.blocks.inches(drafted.height))
+
+    @cached_property
+    def turned(self) -> Turned:
+        """The blocks of the quilt that lie otherwise than they are drawn there (they look the same): the corner of
+        their place, and by how many quarters clockwise."""
+        pieces = self.blocks.top.pieces if self.blocks.top else ()
+        both = zip(pieces, self.units.joined, strict=True)
+        turns = {(piece.x, piece.y): self.units.turn_of_piece(piece, last) for piece, last in both}
+        return {corner: turn for corner, turn in turns.items() if turn}
 
     @cached_property
     def press_words(self) -> PressWords:
@@ -197,13 +206,19 @@ def _join(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _
     if faults:
         return faults
 
+    as_drawn = lay_as_drawn(units)
+    if as_drawn:
+        units = build_units(cuts, choice, as_drawn)
+        kept, _ = find_kept(project, units)
+
+    def turn(turning: Turning) -> Units:
+        return build_units(cuts, choice, add_turns(as_drawn, turning.turned), turning.flipped)
+
     def judge(turning: Turning) -> tuple[int, ...]:
-        return judge_pressing(project, build_units(cuts, choice, turning.turned, turning.flipped), keep_going)
+        return judge_pressing(project, turn(turning), keep_going)
 
     turning = turn_blocks(units, find_joins(units), kept, judge, keep_going)
-    if turning.is_any:
-        units = build_units(cuts, choice, turning.turned, turning.flipped)
-    return _Joined(cuts, choice, units, turning)
+    return _Joined(cuts, choice, turn(turning) if turning.is_any else units, turning)
 
 
 def judge_pressing(project: Project, units: Units, keep_going: Callable[[], bool] = always) -> tuple[int, int, int]:

@@ -75,7 +75,7 @@ def _tell_quilt(plan: Plan) -> Iterator[str]:
         return
     size = plan.ruler.sides(*(plan.ruler.to_measure(side) for side in plan.quilt_size))
     yield f"The quilt: {size} finished, joined {_JOINED[top.joining]}"
-    turned = len(plan.turning.turned)
+    turned = len(plan.turned)
     if turned:
         yield f"{_many(turned, 'block')} of the quilt turned so that the joins nest; the sheet says which"
 

@@ -51,6 +51,29 @@ class Turning:
 Judge = Callable[[Turning], tuple[int, ...]]
 
 
+def lay_as_drawn(units: Units) -> Turned:
+    """The blocks of the top that the cuts happen to lay turned, where they look the same, and by how much they are
+    turned to lie as the maker drew them."""
+    top = units.cuts.blocks.top
+    found: dict[Point, int] = {}
+    ways: dict[int, tuple[int, ...]] = {}
+    for piece, last in zip(top.pieces if top else (), units.joined, strict=False):
+        turn = units.turn_of_piece(piece, last)
+        if turn:
+            unit = units.seams[-1][last].unit
+            if unit not in ways:
+                ways[unit] = find_ways(units, unit)
+            if -turn % 4 in ways[unit]:
+                found[piece.x, piece.y] = -turn % 4
+    return found
+
+
+def add_turns(first: Turned, second: Turned) -> Turned:
+    """One turning after another."""
+    both = {corner: (first.get(corner, 0) + second.get(corner, 0)) % 4 for corner in (*first, *second)}
+    return {corner: turn for corner, turn in both.items() if turn}
+
+
 def turn_blocks(
     units: Units, joins: Joins, kept: Kept, judge: Judge, keep_going: Callable[[], bool] = always
 ) -> Turning:
@@ -223,7 +246,7 @@ class _Layout:
         cost = LeastCost(keep_going, MOST_CONFLICTS)
         try:
             return _Formula(self, cost).solve()
-        except OutOfBudget:
+        except (OutOfBudget, ValueError):  # used up, or the maker keeps a kind at two directions
             return Turning(is_proven=False)
         finally:
             cost.close()

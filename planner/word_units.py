@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from planner.blocks import Outline, Point
 from planner.build_units import Units
-from planner.cut_sizes import Length, Piece, size_piece, size_unit
+from planner.cut_sizes import Length, Piece, size_around, size_piece, size_unit
+from planner.merge_outlines import merge_outlines
 from planner.surd import ExactOutline
 
 MOST_FABRICS = 3
@@ -156,7 +157,21 @@ class UnitWords:
     def unfinished(self, number: int) -> tuple[Length, Length]:
         """The two sides with the outer allowances, the shorter first; of a unit that is no rectangle the box round
         it, of a triangle as it would be cut."""
-        return size_unit(self._in_inches(number), self.seam)
+        if not self.has_inner_corner(number):
+            return size_unit(self._in_inches(number), self.seam)
+        outline = self.units.cuts.blocks.outline_inches(self._outline_with_corners(number))
+        return size_around(outline, self.seam)
+
+    def _outline_with_corners(self, number: int) -> Outline:
+        """The finished outline of a unit, clockwise, its inner corners too."""
+        unit = self.units.units[number]
+        if unit.a is None or unit.b is None or not self.has_inner_corner(number):
+            return self.outline(number)
+        a, b = (
+            tuple(self.units.place_point(point, side) for point in self._outline_with_corners(side.unit))
+            for side in (unit.a, unit.b)
+        )
+        return merge_outlines(a, b)
 
 
 class _Turn(NamedTuple):

@@ -141,7 +141,7 @@ def test_a_piece_is_never_cut_short(outline: Outline, seam: Fraction) -> None:
         ("0,0 3,0 0,2", "other"),
         ("0,0 2,0 2,1 1,1", "other"),
         ("3,0 4,4 0,3", "other"),  # as legs alike, but at no right angle
-        ("0,0 2,1 1,3", "other"),  # a half square that lies askew to the grain
+        ("0,0 2,1 1,3", "half-square triangle"),  # at any angle, on its own grain
     ],
 )
 def test_a_shape_is_told_by_its_sides_and_its_grain(corners: str, shape: str) -> None:

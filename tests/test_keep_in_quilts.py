@@ -190,7 +190,6 @@ def test_one_seam_kept_at_two_directions_is_told() -> None:
     assert [fault.words for fault in faults] == ["this seam is kept at another direction already; keep one of the two"]
 
 
-@pytest.mark.xfail(strict=True, reason="a block that looks the same after a half turn may lie turned and nobody told")
 def test_a_block_that_is_not_said_to_lie_turned_is_pressed_as_it_is_drawn() -> None:
     for toward, falls in (("up", (0, -1)), ("down", (0, 1))):
         layout = "quilt: {rows: [[plain], [board]]}"

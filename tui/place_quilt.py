@@ -66,14 +66,14 @@ def find_pieces(plan: Plan, seam: int) -> frozenset[int]:
 
 def turn_of(plan: Plan, piece: Piece) -> int:
     """By how many quarters a block of the quilt lies turned in all."""
-    return (piece.turn + plan.turning.turned.get((piece.x, piece.y), 0)) % 4
+    return (piece.turn + plan.turned.get((piece.x, piece.y), 0)) % 4
 
 
 def mark_of(plan: Plan, piece: Piece) -> str:
     """The mark of a block that lies turned, "" of one that does not."""
     top = plan.blocks.top
     assert top is not None
-    if not (piece.turn or plan.turning.turned.get((piece.x, piece.y), 0)):
+    if not (piece.turn or plan.turned.get((piece.x, piece.y), 0)):
         return ""
     return MARKS[(2 * turn_of(plan, piece) + top.on_point) % 8]
 

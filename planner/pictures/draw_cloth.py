@@ -115,7 +115,7 @@ def count_turned(paper: Paper) -> Turns:
     """The blocks of the quilt that lie turned."""
     top = paper.plan.blocks.top
     assert top is not None
-    found = paper.plan.turning.turned
+    found = paper.plan.turned
     extra = [found.get((piece.x, piece.y), 0) for piece in top.pieces if piece.block >= 0]
     drawn = [piece.turn for piece in top.pieces if piece.block >= 0]
     return Turns(sum(turn > 0 and not more for turn, more in zip(drawn, extra, strict=True)), sum(map(bool, extra)))
@@ -129,7 +129,7 @@ def draw_turned(paper: Paper) -> str:
     lines = []
     for number, (left, above, right, below) in _boxes(paper):
         piece = top.pieces[number]
-        extra = paper.plan.turning.turned.get((piece.x, piece.y), 0)
+        extra = paper.plan.turned.get((piece.x, piece.y), 0)
         turn = (piece.turn + extra) % 4
         if not piece.turn and not extra:
             continue
