@@ -22,7 +22,7 @@ def merge_outlines(first: Outline, second: Outline) -> Outline:
 
 def _split(outline: Outline, other: Outline) -> list[_Edge]:
     """The edges of an outline, divided where corners of the other lie on them."""
-    edges = []
+    edges: list[_Edge] = []
     for start, end in zip(outline, outline[1:] + outline[:1], strict=True):
         on_edge = sorted((point for point in other if _lies_between(start, point, end)), reverse=start > end)
         points = [start, *on_edge, end]

@@ -1,37 +1,44 @@
 """What a unit is, told by geometry alone: its patches, its seams, and which way the allowances of each fall.
 
-Coordinates are whole grid units, `plan.blocks.scale` to an inch; x right, y down. Turns are quarters, clockwise.
+Coordinates are whole grid units, `plan.blocks.scale` to an inch (with whole multiples of a root in quilts on point); x
+right, y down. Turns are quarters, clockwise. A seam that is set in is told by the stretch in the middle of its way.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import gcd
+from itertools import pairwise
 from typing import NamedTuple
 
-from points import find_side, read_outline, read_point
+from points import find_side_at, read_outline, read_point, read_stretch, read_way
 
 from planner.checks import plan_file
+from planner.find_cuts import Placed
 from planner.name_piles import Chain, Lying, Outcome
 from planner.plan import Plan
+from planner.surd import Exact, Grid, Surd, to_least
 
-Point = tuple[int, int]
+Point = tuple[Grid, Grid]
 Segment = tuple[Point, Point]
 NOWHERE: Point = (0, 0)
+# By press mark, on which side of a seam its allowances lie at its first end and at its last: 0 where on both
+MARKED = {"+": (1, 1), "-": (-1, -1), "=": (0, 0), ">": (1, -1), "<": (-1, 1)}
 
 
 class Drawn(NamedTuple):
-    """A patch where it lies; its corners sorted, which tells a convex outline."""
+    """A patch where it lies; its corners sorted, which tells a convex outline. What is cut along the edges of a quilt
+    on point is another fabric, as it were."""
 
     fabric: str
     corners: tuple[Point, ...]
 
 
 class Fold(NamedTuple):
-    """A seam where it lies, its ends sorted, and the direction its allowances fall: `NOWHERE` before pressing."""
+    """A seam where it lies, its ends sorted, and the direction its allowances fall at each of them: the same but where
+    the seam is spun, and `NOWHERE` where it is pressed open."""
 
     ends: Segment
-    falls: Point
+    falls: Segment
 
 
 class Meeting(NamedTuple):
@@ -70,7 +77,10 @@ class Form(NamedTuple):
 
         return make_form(
             (Drawn(patch.fabric, tuple(map(move, patch.corners))) for patch in self.patches),
-            (Fold((move(fold.ends[0]), move(fold.ends[1])), turn(fold.falls)) for fold in self.folds),
+            (
+                Fold((move(fold.ends[0]), move(fold.ends[1])), (turn(fold.falls[0]), turn(fold.falls[1])))
+                for fold in self.folds
+            ),
             None if self.last is None else (move(self.last[0]), move(self.last[1])),
             (
                 Meeting(move(met.at), tuple((turn(side), turn(falls)) for side, falls in met.falls))
@@ -98,7 +108,7 @@ def make_form(
     patches: Iterable[Drawn], folds: Iterable[Fold], last: Segment | None = None, meetings: Iterable[Meeting] = ()
 ) -> Form:
     drawn = sorted(Drawn(patch.fabric, tuple(sorted(patch.corners))) for patch in patches)
-    folded = sorted(Fold(_sort(fold.ends), fold.falls) for fold in folds)
+    folded = sorted(Fold(*zip(*sorted(zip(*fold, strict=True)), strict=True)) for fold in folds)
     met = sorted(Meeting(one.at, tuple(sorted(one.falls))) for one in meetings)
     return Form(tuple(drawn), tuple(folded), None if last is None else _sort(last), tuple(met))
 
@@ -109,16 +119,14 @@ def _sort(ends: Segment) -> Segment:
 
 def square_to(ends: Segment, side: int) -> Point:
     """The direction square to a seam on the side to which turning from x to y leads (1) or not (-1)."""
-    (px, py), (qx, qy) = ends
-    both = gcd(qx - px, qy - py)
-    return side * -(qy - py) // both, side * (qx - px) // both
+    x, y = along(ends, True)
+    return side * -y, side * x
 
 
-def along(ends: Segment, is_ahead: bool) -> Point:
+def along(ends: Segment, is_ahead: bool) -> tuple[int, int]:
     """The direction of a seam, ahead or back."""
     (px, py), (qx, qy) = ends if is_ahead else ends[::-1]
-    both = gcd(qx - px, qy - py)
-    return (qx - px) // both, (qy - py) // both
+    return to_least(qx - px, qy - py)
 
 
 # --- as the JSON tells it
@@ -133,44 +141,64 @@ class Read(NamedTuple):
 
 
 def read_seams(plan: Plan, printed: plan_file.Plan) -> Iterator[Read]:
-    """Each seam of the JSON, from outlines, ends and press sides alone; where it lies in its block."""
+    """Each seam of the JSON, from outlines, ends and press sides alone; where it lies in its block or in the quilt."""
     scale = plan.blocks.scale
-
-    def to_grid(point: tuple[object, object]) -> Point:
-        x, y = (number * scale for number in point)  # type: ignore[operator]
-        assert x.denominator == y.denominator == 1
-        return int(x), int(y)
-
     outlines = {}
     forms: dict[str, Form] = {}
     for patch in printed["patches"]:
         outline = read_outline(patch)
-        outlines[patch["id"]] = outline
-        forms[patch["id"]] = make_form([Drawn(patch["fabric"], tuple(map(to_grid, outline)))], ())
+        outlines[patch["id"]] = (outline,)
+        is_askew = patch["block"] is None and printed["project"]["on_point"]
+        forms[patch["id"]] = make_form([_draw(patch["fabric"], is_askew, [to_grid(p, scale) for p in outline])], ())
     joins: dict[str, list[plan_file.PlanJoin]] = {}
     for join in printed["joins"]:
         joins.setdefault(join["seam"], []).append(join)
-    fall_of: dict[str, Point] = {}
+    falls_at: dict[str, dict[Point, Point]] = {}  # of each seam, the direction its allowances fall at either end
     for seam in printed["seams"]:
         assert seam["b"] is not None
-        start, end = read_point(seam["from"]), read_point(seam["to"])
-        ends = to_grid(start), to_grid(end)
-        named = {"a": seam["a"], "b": seam["b"]}
-        sides = {letter: square_to(ends, find_side(start, end, outlines[name])) for letter, name in named.items()}
+        stretch = read_stretch(seam)
+        ends = to_grid(stretch[0], scale), to_grid(stretch[1], scale)
+        lies = {letter: find_side_at(*stretch, outlines[seam[letter]]) for letter in ("a", "b")}
+        assert lies["a"] == -lies["b"]
         outlines[seam["id"]] = (*outlines[seam["a"]], *outlines[seam["b"]])
-        fall_of[seam["id"]] = sides[seam["press"]]
+        first = lies[seam["press"]] if seam["press"] != "open" else 0
+        last = -first if "spin" in seam else first
+        way = [to_grid(point, scale) for point in read_way(seam)]
+        legs = list(pairwise(way))
+        falls_at[seam["id"]] = {way[0]: square_to(legs[0], first), way[-1]: square_to(legs[-1], last)}
         before = forms[seam["a"]].add(forms[seam["b"]])
-        forms[seam["id"]] = before.sew(Fold(ends, sides[seam["press"]]))
+        forms[seam["id"]] = before.sew(Fold(ends, (square_to(ends, first), square_to(ends, last))))
         meetings = []
         for join in joins.get(seam["id"], []):
+            at = to_grid(read_point(join["at"]), scale)
+            met = falls_at[join["a"]][at], falls_at[join["b"]][at]
+            assert (NOWHERE in met) == (join["why"] == "open")
+            if NOWHERE in met:
+                continue  # there is no ridge to lay against another
             falls = []
-            for letter in ("a", "b"):
-                x, y = fall_of[join[letter]]
-                way = along(ends, True)
-                assert x * way[0] + y * way[1] != 0
-                falls.append((sides[letter], along(ends, x * way[0] + y * way[1] > 0)))
-            meetings.append(Meeting(to_grid(read_point(join["at"])), tuple(falls)))
+            for letter, (x, y) in zip(("a", "b"), met, strict=True):
+                ahead = along(ends, True)
+                assert x * ahead[0] + y * ahead[1] != 0
+                falls.append((square_to(ends, lies[letter]), along(ends, x * ahead[0] + y * ahead[1] > 0)))
+            meetings.append(Meeting(at, tuple(falls)))
         yield Read(seam["id"], forms[seam["id"]], make_form(before.patches, before.folds, ends, meetings))
+
+
+def to_grid(point: tuple[Exact, Exact], scale: int) -> Point:
+    """A point in inches, as the plan counts: in whole steps."""
+    x, y = (_to_steps(number, scale) for number in point)
+    return x, y
+
+
+def _to_steps(number: Exact, scale: int) -> Grid:
+    if isinstance(number, Surd):
+        return Surd(*(_to_steps(part, scale) for part in (number.plain, number.times)), number.of)
+    assert (number * scale).denominator == 1
+    return int(number * scale)
+
+
+def _draw(fabric: str, is_askew: bool, corners: Iterable[Point]) -> Drawn:
+    return Drawn(f"{fabric} askew" if is_askew else fabric, tuple(corners))
 
 
 # --- as piles and chains tell it
@@ -180,19 +208,23 @@ def draw_pile(plan: Plan, name: str) -> Form:
     """What lies in a pile, in the pile's frame."""
     pile = plan.piles.piles[name]
     unit = plan.units.units[pile.unit]
-    patches = [
-        Drawn(plan.units.cuts.shapes[placed[2]].fabric, plan.units.cuts.outline(placed)) for placed in unit.patches
-    ]
-    folds = [
-        Fold(ends, square_to(ends, {"+": 1, "-": -1}[mark])) for ends, mark in zip(unit.seams, pile.marks, strict=True)
-    ]
-    return make_form(patches, folds)
+    folds = []
+    for ends, mark in zip(unit.seams, pile.marks, strict=True):
+        first, last = MARKED[mark]
+        folds.append(Fold(ends, (square_to(ends, first), square_to(ends, last))))
+    return make_form(_draw_placed(plan, unit.patches), folds)
+
+
+def _draw_placed(plan: Plan, patches: Iterable[Placed]) -> Iterator[Drawn]:
+    cuts = plan.units.cuts
+    for placed in patches:
+        yield _draw(cuts.shapes[placed[2]].fabric, cuts.shapes[placed[2]].askew, cuts.outline(placed))
 
 
 def draw_patch(plan: Plan, number: int) -> Form:
     """A unit that is a patch, in its own frame."""
     (placed,) = plan.units.units[number].patches
-    return make_form([Drawn(plan.units.cuts.shapes[placed[2]].fabric, plan.units.cuts.outline(placed))], ())
+    return make_form(_draw_placed(plan, [placed]), ())
 
 
 def draw_side(plan: Plan, chain: Chain, letter: str) -> Form:
@@ -203,9 +235,7 @@ def draw_side(plan: Plan, chain: Chain, letter: str) -> Form:
     assert side is not None
     if plan.units.units[plan.piles.piles[lying.pile].unit].shape >= 0:
         # A patch: the pile may be named after one of another turn, so the place itself tells how it lies
-        patches = plan.units.place_patches(side)
-        shapes = plan.units.cuts.shapes
-        return make_form((Drawn(shapes[placed[2]].fabric, plan.units.cuts.outline(placed)) for placed in patches), ())
+        return make_form(_draw_placed(plan, plan.units.place_patches(side)), ())
     return draw_pile(plan, lying.pile).place(lying.turn, (side.x, side.y))
 
 
@@ -230,12 +260,13 @@ def draw_sewn(plan: Plan, chain: Chain) -> Form:
 def draw_pressed(plan: Plan, chain: Chain, outcome: Outcome) -> Form:
     """A pair of a chain as it comes off the iron, in the frame of the chain's unit."""
     ends = plan.units.units[chain.unit].seam
-    falls = square_to(ends, lie_of(plan, chain, "a" if outcome.to_a else "b"))
+    first = 0 if outcome.is_open else lie_of(plan, chain, "a" if outcome.to_a else "b")
+    last = -first if outcome.is_spun else first
+    falls = square_to(ends, first), square_to(ends, last)
     return draw_side(plan, chain, "a").add(draw_side(plan, chain, "b")).sew(Fold(ends, falls))
 
 
 def lie_of(plan: Plan, chain: Chain, letter: str) -> int:
     """On which side of its seam a side of a chain lies: 1 where turning from x to y leads."""
-    (px, py), (qx, qy) = plan.units.units[chain.unit].seam
-    corners = [corner for patch in draw_side(plan, chain, letter).patches for corner in patch.corners]
-    return 1 if max(((qx - px) * (y - py) - (qy - py) * (x - px) for x, y in corners), key=abs) > 0 else -1
+    outlines = [patch.corners for patch in draw_side(plan, chain, letter).patches]
+    return find_side_at(*plan.units.units[chain.unit].seam, outlines)
