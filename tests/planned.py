@@ -36,6 +36,12 @@ def read_sample(name: str) -> Project:
 
 
 @cache
+def plan_sample(name: str) -> Plan:
+    """The plan of a sample, worked out once for all tests that look at it."""
+    return plan_it(read_sample(name))
+
+
+@cache
 def draw_project(seed: int, most_patches: int = 40, most_blocks: int = 3, most_copies: int = 4) -> Project:
     """The random project of a seed; the other arguments are those of `drafts.write_project`."""
     return read_text(write_project(random.Random(seed), most_patches, most_blocks, most_copies))

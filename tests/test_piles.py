@@ -9,8 +9,9 @@ from functools import cache
 from math import atan2, pi
 
 import pytest
-from planned import SAMPLES, draw_project, plan_it, plan_text, print_out, read_sample
+from planned import SAMPLES, draw_project, plan_it, plan_sample, plan_text, print_out
 from press_drafts import write_grids, write_ring
+from quilts import QUILTS
 from unit_forms import (
     Form,
     along,
@@ -34,12 +35,14 @@ from planner.tally import Made
 SEEDS = range(24)
 NAMES = [
     *SAMPLES,
+    *QUILTS,
     *(f"seed {seed}" for seed in SEEDS),
     *(f"grids {seed}" for seed in range(20)),
     *(f"ring {seed}" for seed in range(4)),
     *(f"sewn {seed}" for seed in range(20)),
     *(f"halves {seed}" for seed in range(12)),
 ]
+HALVES_OF = {(0, -1): "upper", (0, 1): "lower", (-1, 0): "left", (1, 0): "right"}
 WAYS = ("up", "up and to the right", "to the right", "down and to the right", "down", "down and to the left",
         "to the left", "up and to the left")  # fmt: skip
 LEFT_AND_RIGHT = re.compile(
@@ -65,7 +68,9 @@ make: [{block: wave, count: 3}, {block: waves, count: 2}, {block: slack, count: 
 @cache
 def plan_named(name: str) -> Plan:
     if name in SAMPLES:
-        return plan_it(read_sample(name))
+        return plan_sample(name)
+    if name in QUILTS:
+        return plan_text(QUILTS[name])
     sort, _, seed = name.partition(" ")
     if sort == "seed":
         return plan_it(draw_project(int(seed), 30, 2, 3))
@@ -167,14 +172,18 @@ def test_what_is_laid_out_is_what_the_chains_of_the_pass_take(name: str) -> None
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_block_comes_off_its_own_pile(name: str) -> None:
+    """So does the quilt; its blocks are joined, not squared up."""
     plan = plan_named(name)
+    printed = print_out(plan)
     last = {}
-    block_of = {seam["id"]: seam["block"] for seam in print_out(plan)["seams"]}
-    for seam in read_seams(plan, print_out(plan)):
-        last[block_of[seam.name]] = seam.pressed.lay()
+    loose = {block["id"] for block in printed["blocks"] if block["loose"]}
+    block_of = {seam["id"]: seam["block"] for seam in printed["seams"]}
+    for seam in read_seams(plan, printed):
+        block = block_of[seam.name]
+        last[block if block in loose else "the quilt"] = seam.pressed
     piles = [step.work.pile for step in sheet_named(name).steps if isinstance(step.work, BlockWork)]
     sewn = [pile for pile in piles if plan.units.units[plan.piles.piles[pile].unit].shape < 0]
-    assert {draw_pile(plan, pile).lay() for pile in sewn} == set(last.values())
+    assert {draw_pile(plan, pile).lay() for pile in sewn} == {form.lay() for form in last.values()}
 
 
 # --- what the words say
@@ -246,8 +255,9 @@ def draw_outlined(plan: Plan) -> dict[str, Form]:
         if entry.piece.shape == "other":
             number = entry.units[0]
             (placed,) = plan.units.units[number].patches
-            outline = tuple((plan.blocks.inches(x), plan.blocks.inches(y)) for x, y in plan.units.cuts.outline(placed))
-            assert entry.piece == size_piece(outline, plan.project.seam)
+            outline = plan.blocks.outline_inches(plan.units.cuts.outline(placed))
+            is_askew = plan.units.cuts.shapes[placed[2]].askew
+            assert entry.piece == size_piece(outline, plan.project.seam, is_askew)
             forms[plan.piles.unit_names[number]] = draw_patch(plan, number)
     return forms
 
@@ -264,12 +274,29 @@ def test_allowances_fall_in_the_pile_where_the_words_say(name: str) -> None:
     for step in sheet.steps:
         if isinstance(step.work, UnitWork) and step.stage == "press":
             chain, outcome = step.work.chain, step.work.outcome
-            falls = square_to(plan.units.units[chain.unit].seam, lie_of(plan, chain, "a" if outcome.to_a else "b"))
+            ends = plan.units.units[chain.unit].seam
+            falls = square_to(ends, lie_of(plan, chain, "a" if outcome.to_a else "b"))
             eighths, way = speaker.arrow(chain, outcome)
             assert way == WAYS[eighths].replace("to the ", "")
             letter = speaker.letter(outcome.pile)
-            assert f"Pin slip {letter} on, its mark up where these allowances fall {way}" in speaker.say(step).does
+            what = f"these allowances fall {way}"
+            if outcome.is_spun:  # told by the half in which the first end lies: beyond the join they fall the other way
+                half = HALVES_OF[turn_quarters(along(ends, False), -outcome.turn)]
+                what = f"the allowances of the {half} half fall {way}"
+            elif outcome.is_open:
+                pile, other = (chain.a, chain.b) if outcome.to_a else (chain.b, chain.a)
+                assert pile.pile != other.pile
+                what = f"{speaker.letter(pile.pile)} lies {way}"
+            assert f"Pin slip {letter} on, its mark up where {what}" in speaker.say(step).does
             assert_points(turn_quarters(falls, -outcome.turn), (0, 1), eighths)
+
+
+def test_seams_that_are_spun_set_in_or_pressed_open_are_among_them() -> None:
+    outcomes = {name: [outcome for chain in chains_of(sheet_named(name)) for outcome in chain.outcomes.values()]
+                for name in NAMES}  # fmt: skip
+    assert any(outcome.is_spun for outcome in outcomes["slipway-on-point"])
+    assert any(outcome.is_open for outcome in outcomes["kept"])
+    assert any(seam.get("set_in") for seam in print_out(plan_named("moorings-lap"))["seams"])
 
 
 def turn_quarters(way: tuple[int, int], quarters: int) -> tuple[int, int]:

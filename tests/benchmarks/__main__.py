@@ -5,15 +5,17 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 
-from tests.benchmarks.answers import measure_check, measure_growth
+from tests.benchmarks.answers import measure_check, measure_growth, measure_quilts
 from tests.benchmarks.pairs import Figure
-from tests.benchmarks.screens import measure_first_screen, measure_key
+from tests.benchmarks.screens import measure_first_screen, measure_key, measure_large_key
 
 BENCHMARKS: dict[str, Callable[[], Iterator[Figure]]] = {
     "check": measure_check,
     "first-screen": measure_first_screen,
     "key": measure_key,
     "growth": measure_growth,
+    "quilts": measure_quilts,
+    "large-key": measure_large_key,
 }
 
 

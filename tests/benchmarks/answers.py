@@ -72,6 +72,26 @@ def measure_growth() -> Iterator[Figure]:
     )
 
 
+def measure_quilts() -> Iterator[Figure]:
+    """A quilt of 16 x 16 double nine patches to JSON: against importing the screen's package, and against a quarter."""
+    with TemporaryDirectory() as folder:
+        files = {}
+        for side in (8, 16):
+            files[side] = Path(folder) / f"{side}.yaml"
+            files[side].write_text(write_quilt(side), encoding="utf-8")
+        whole = _running("-m", "tui", "sheet", "--json", str(files[16]))
+        name = "seamrun sheet --json, a quilt of 16 x 16 double nine patches"
+        yield compare(name, whole, "importing textual.app", _running("-c", "import textual.app"), limit=6, rounds=5)
+        quarter = _running("-m", "tui", "sheet", "--json", str(files[8]))
+        yield compare(name, whole, "8 x 8 of them", quarter, limit=4.4, rounds=5)
+
+
+def write_quilt(side: int) -> str:
+    """A project file: so many double nine patches across and down."""
+    row = f"    - [{', '.join(['double nine patch'] * side)}]\n"
+    return DOUBLE_NINE_PATCH.partition("make:")[0].format() + "quilt:\n  rows:\n" + row * side
+
+
 def _running(*arguments: str) -> Measure:
     # Compiled once, as where it is installed: the warming up writes what the rounds read
     environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}

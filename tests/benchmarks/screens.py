@@ -17,6 +17,7 @@ from planner.event import Event
 from planner.plan import plan_project
 from planner.reading.read_project import read_project
 from planner.sheet import write_sheet
+from tests.benchmarks.answers import write_quilt
 from tests.benchmarks.pairs import Figure, compare
 from tests.terminal import TOP, Terminal
 from tui.progress import open_progress
@@ -48,6 +49,7 @@ def measure_key() -> Iterator[Figure]:
     for size in SIZES:
         with ExitStack() as open_at_end:
             folder = Path(open_at_end.enter_context(TemporaryDirectory()))
+            copyfile(TOP / "projects" / FILE, folder / FILE)
             most = _stop_at_longest_chain(folder)
             bench = open_at_end.enter_context(_bench(folder, size))
             bench.wait_for("You stopped")
@@ -64,6 +66,30 @@ def measure_key() -> Iterator[Figure]:
                 limit=4,
                 rounds=20,
             )
+
+
+def measure_large_key() -> Iterator[Figure]:
+    """A key on a quilt of 32 x 32 double nine patches (50,176 patches) against a key on the small project."""
+    size = SIZES[0]
+    with ExitStack() as open_at_end:
+        benches = []
+        for text in (write_quilt(32), (TOP / "projects" / FILE).read_text(encoding="utf-8")):
+            folder = Path(open_at_end.enter_context(TemporaryDirectory()))
+            (folder / FILE).write_text(text, encoding="utf-8")
+            most = _stop_at_longest_chain(folder)
+            bench = open_at_end.enter_context(Terminal(folder, FILE, size=size, environment=_state_in(folder)))
+            bench.wait_for("You stopped")
+            bench.press("enter")
+            bench.wait_for("SEW", f"10 of {most:,}")
+            benches.append((bench, most))
+        yield compare(
+            "a key on a quilt of 50,176 patches",
+            partial(_time_key, *benches[0], count(11)),
+            "a key on a project of 204",
+            partial(_time_key, *benches[1], count(11)),
+            limit=2,
+            rounds=20,
+        )
 
 
 def _bench(folder: Path, size: tuple[int, int]) -> Terminal:
@@ -96,13 +122,13 @@ def _time_key(terminal: Terminal, most: int, numbers: Iterator[int]) -> float:
     number = next(numbers)
     began = time.perf_counter()
     terminal.press("space")
-    terminal.wait_for(f"{number} of {most}")
+    terminal.wait_for(f"{number} of {most:,}")
     return time.perf_counter() - began
 
 
 def _stop_at_longest_chain(folder: Path) -> int:
     """Progress that ends after ten pairs of the longest chain; how many that chain has."""
-    project, faults = read_project((TOP / "projects" / FILE).read_text(encoding="utf-8"))
+    project, faults = read_project((folder / FILE).read_text(encoding="utf-8"))
     assert project is not None, faults
     plan, faults = plan_project(project)
     assert plan is not None, faults
