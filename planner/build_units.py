@@ -6,7 +6,7 @@ and only placed in the blocks. Names and borders of parts play no role in it any
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
@@ -120,6 +120,16 @@ class Units:
         turned = turn_placed(self.cuts.shapes, unit.patches, unit.width, unit.height, side.turn)
         return [(y + side.y, x + side.x, shape) for y, x, shape in turned]
 
+    def place_near(self, side: Side | Seam, seam: Segment) -> Iterator[Placed]:
+        """Those patches of a unit, where it lies, of which the box touches the box round a stretch."""
+        shapes = self.cuts.shapes
+        (ax, ay), (bx, by) = seam
+        left, right, top, bottom = min(ax, bx), max(ax, bx), min(ay, by), max(ay, by)
+        for placed in self.place_patches(side):
+            y, x, shape = placed
+            if x <= right and y <= bottom and x + shapes[shape].width >= left and y + shapes[shape].height >= top:
+                yield placed
+
     def place_first(self, side: Side | Seam) -> Placed:
         """One patch of a unit, where it lies."""
         unit = self.units[side.unit]
@@ -145,20 +155,22 @@ def build_units(
     """Every unit of the chosen trees, once, and the seams of each drafted block.
 
     `turned` blocks of the top lie turned by so many quarters more than they are drawn, `flipped` sides inside blocks by
-    half; they look the same so.
+    half; they look the same so. A block whose seams do not look the same may lie turned by its cuts alone.
     """
-    builder = _Builder(cuts, choice, turned, flipped)
+    builder = _Builder(cuts, choice, flipped)
     leaves = sorted(_leaves(cuts, choice))
     for number in leaves:
         builder.add_patch(number)
     by_size = sorted(choice.cut, key=lambda number: (cuts.regions[number].size, number))
     for number in by_size:
-        if not turned or not cuts.regions[number].is_layout:
+        if not cuts.regions[number].is_layout:
             builder.add_seam(number)
-    loose = cuts.roots[:-1] if turned else cuts.roots
-    roots = [builder.seat(root) for root in loose]
-    if turned:
-        roots.append(builder.join_top(cuts.roots[-1]))
+    if cuts.blocks.top:
+        # How a block lies in the quilt is told against how it lies by itself
+        roots = [builder.seat(root, in_layout=True) for root in cuts.roots[:-1]]
+        roots.append(builder.join_top(cuts.roots[-1], turned))
+    else:
+        roots = [builder.seat(root) for root in cuts.roots]
     units = Units(cuts, tuple(builder.units), len(builder.kinds), tuple(roots), (), made_of=builder.made_of)
     units = replace(units, seams=tuple(_sew_block(units, number) for number in range(len(roots))))
     return replace(units, joined=_find_joined(units)) if cuts.blocks.top else units
@@ -208,14 +220,30 @@ def turn_segments(segments: Iterable[Segment], width: Grid, height: Grid, turn: 
     return [segment if segment[0] <= segment[1] else segment[::-1] for segment in found]
 
 
+def find_ways(cuts: Cuts, unit: Unit) -> tuple[int, ...]:
+    """The quarter turns after which a unit looks the same on both sides: its patches and its seams."""
+    ways = [0]
+    for turn in (1, 2, 3):
+        if turn % 2 and unit.width != unit.height:
+            continue
+        if turn % unit.period:  # else its last seam is carried onto itself too
+            patches = turn_placed(cuts.shapes, unit.patches, unit.width, unit.height, turn)
+            if tuple(sorted(patches)) != unit.patches:
+                continue
+            if tuple(sorted(turn_segments(unit.seams, unit.width, unit.height, turn))) != unit.seams:
+                continue
+        ways.append(turn)
+    return tuple(ways)
+
+
 _Found = tuple[int, int]  # a region's unit, and the region's turn against it
 
 
 class _Builder:
-    def __init__(self, cuts: Cuts, choice: Choice, turned: Turned, flipped: Flipped) -> None:
+    def __init__(self, cuts: Cuts, choice: Choice, flipped: Flipped) -> None:
         self.cuts = cuts
         self.choice = choice
-        self.turned = turned
+        self.turned: Turned = {}
         self.flipped = flipped
         self.made_of: dict[int, list[tuple[int, bool]]] = {}
         self.units: list[Unit] = []
@@ -234,10 +262,39 @@ class _Builder:
         unit, turn = found
         return Side(unit, (seat.turn + turn) % (4 if in_layout else self.units[unit].period), seat.x, seat.y)
 
-    def join_top(self, root: Seat) -> Side:
-        """The unit of the whole top, some of its blocks turned."""
+    def join_top(self, root: Seat, turned: Turned) -> Side:
+        """The unit of the whole top. Its blocks lie as they are drawn, some of them turned from that."""
+        drawn = self._lay_as_drawn(root)
+        both = {corner: (drawn.get(corner, 0) + turned.get(corner, 0)) % 4 for corner in (*drawn, *turned)}
+        self.turned = {corner: turn for corner, turn in both.items() if turn}
         side, _ = self._join(root, root)
         return side
+
+    def _lay_as_drawn(self, root: Seat) -> Turned:
+        """The blocks that the cuts lay turned, because they look the same so, and how they must be turned to lie as the
+        maker drew them."""
+        blocks = self.cuts.blocks
+        assert blocks.top is not None
+        pieces = {(piece.x, piece.y): piece for piece in blocks.top.pieces if piece.block >= 0}
+        ways: dict[int, tuple[int, ...]] = {}
+        found: dict[Point, int] = {}
+        waiting = [root]
+        while waiting:
+            seat = waiting.pop()
+            region = self.cuts.regions[seat.region]
+            if region.is_layout:
+                cut = region.cuts[self.choice.cut[seat.region]]
+                waiting += [seat_within(self.cuts, seat, side) for side in (cut.left, cut.right)]
+                continue
+            piece = pieces.get((seat.x, seat.y))
+            if piece is None or region.size == 1:
+                continue
+            turn = (self.cuts.roots[piece.block].turn + piece.turn - seat.turn) % 4
+            if turn and seat.region not in ways:
+                ways[seat.region] = find_ways(self.cuts, self.units[self._unit_of[seat.region][0]])
+            if turn and turn in ways[seat.region]:
+                found[seat.x, seat.y] = turn
+        return found
 
     def _join(self, seat: Seat, lying: Seat) -> tuple[Side, bool]:
         """The unit of a region of the layout that lies in the top as `lying`, and whether a block in it is turned.
@@ -292,15 +349,17 @@ class _Builder:
         seams = [seam, *(segment for side in sides for segment in self._place_seams(side))]
         patches = sorted(placed for side in sides for placed in self._lie(side)) if region.is_layout else region.patches
         # The frame is the turn that looks first in order: by patches (a block's region has such a frame), then seams.
-        views = []
-        for turn, turned in self._views(region, tuple(patches)):
-            width, height = (region.width, region.height) if turn % 2 == 0 else (region.height, region.width)
-            (last,) = turn_segments([seam], region.width, region.height, turn)
-            all_seams = sorted(turn_segments(seams, region.width, region.height, turn))
-            views.append((last, tuple(all_seams), turn, width, height, turned))
-        last, inside, turn, width, height, placed_patches = min(views, key=lambda view: view[:3])
-        same = [view for view in views if view[:2] == (last, inside)]
-        period = 4 // len(same)
+        turns, placed_patches = self._find_frames(region, tuple(patches))
+        lasts = {turn: turn_segments([seam], region.width, region.height, turn)[0] for turn in turns}
+        last = min(lasts.values())
+        views = [
+            (tuple(sorted(turn_segments(seams, region.width, region.height, turn))), turn)
+            for turn in turns
+            if lasts[turn] == last
+        ]
+        inside, turn = min(views)
+        period = 4 // sum(view == inside for view, _ in views)
+        width, height = (region.width, region.height) if turn % 2 == 0 else (region.height, region.width)
         placed = []
         for which, side in enumerate(sides):
             unit = self.units[side.unit]
@@ -320,14 +379,23 @@ class _Builder:
         self.made_of.setdefault(known, []).append((number, a is placed[0]))
         return known, -turn % 4
 
-    def _views(self, region: Region, patches: tuple[Placed, ...]) -> list[tuple[int, tuple[Placed, ...]]]:
+    def _find_frames(self, region: Region, patches: tuple[Placed, ...]) -> tuple[list[int], tuple[Placed, ...]]:
         """The turns of a region after which its patches come first in order, and the patches then."""
         shapes, width, height = self.cuts.shapes, region.width, region.height
-        turned = [list(patches), *(turn_placed(shapes, patches, width, height, turn) for turn in (1, 2, 3))]
+        period = self._count_looks(region)
+        turned = [list(patches), *(turn_placed(shapes, patches, width, height, turn) for turn in range(1, period))]
         firsts = [min(view) for view in turned]
-        views = [(turn, tuple(sorted(view))) for turn, view in enumerate(turned) if firsts[turn] == min(firsts)]
-        least = min(view for _, view in views)
-        return [(turn, view) for turn, view in views if view == least]
+        views = {turn: tuple(sorted(view)) for turn, view in enumerate(turned) if firsts[turn] == min(firsts)}
+        least = min(views.values())
+        return [turn for turn in range(4) if views.get(turn % period) == least], least
+
+    def _count_looks(self, region: Region) -> int:
+        """In how many ways a region looks at most when it is turned: 1, 2 or 4."""
+        for turn in (1, 2):
+            looks = turn_placed(self.cuts.shapes, region.patches, region.width, region.height, turn)
+            if tuple(sorted(looks)) == region.patches:
+                return turn
+        return 4
 
     def _place_seams(self, side: Side) -> list[Segment]:
         """The seams inside a unit, where it lies."""

@@ -11,33 +11,11 @@ from collections.abc import Callable, Iterator
 
 from planner.blocks import Point
 from planner.build_units import Side, Units
-from planner.find_cuts import turn_placed, turn_point, turn_vector
+from planner.find_cuts import turn_vector
 from planner.find_joins import Joins, is_on_normal_side
 from planner.least_cost import LeastCost, Literal
 
 Flag = tuple[int, int]  # a unit, and which of its sides lies turned by half: 0 its side a, 1 its side b
-
-
-def find_ways(units: Units, number: int) -> tuple[int, ...]:
-    """The quarter turns after which a unit looks the same on both sides: its patches and its seams."""
-    unit = units.units[number]
-    ways = [0]
-    for turn in (1, 2, 3):
-        if turn % 2 and unit.width != unit.height:
-            continue
-        if 4 // unit.period > 1 and turn % unit.period == 0:
-            ways.append(turn)
-            continue
-        patches = turn_placed(units.cuts.shapes, unit.patches, unit.width, unit.height, turn)
-        if tuple(sorted(patches)) != unit.patches:
-            continue
-        seams = []
-        for segment in unit.seams:
-            p, q = (turn_point(point, unit.width, unit.height, turn) for point in segment)
-            seams.append((p, q) if p <= q else (q, p))
-        if tuple(sorted(seams)) == unit.seams:
-            ways.append(turn)
-    return tuple(ways)
 
 
 class EndDirections:

@@ -102,7 +102,7 @@ def _ends(units: Units, top: Side, unit: Unit) -> tuple[Point, Point]:
 def _has_bias(units: Units, side: Side, seam: tuple[Point, Point]) -> bool:
     (px, py), (qx, qy) = seam
     dx, dy = qx - px, qy - py
-    for placed in units.place_patches(side):
+    for placed in units.place_near(side, seam):
         outline = units.cuts.outline(placed)
         on_seam = sum((x - px) * dy == (y - py) * dx for x, y in outline)
         if on_seam == 2 and is_bias((dx, dy), find_grain(outline, units.cuts.shapes[placed[2]].askew)):

@@ -26,7 +26,7 @@ from planner.project import Project
 from planner.surd import to_length
 from planner.tally import NOTHING_MADE, Made
 from planner.tell_pressing import PressWords
-from planner.turn_blocks import MOST_JUDGED, Turning, add_turns, lay_as_drawn, turn_blocks
+from planner.turn_blocks import MOST_JUDGED, Turning, turn_blocks
 from planner.word_units import UnitWords
 
 
@@ -206,19 +206,13 @@ def _join(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _
     if faults:
         return faults
 
-    as_drawn = lay_as_drawn(units)
-    if as_drawn:
-        units = build_units(cuts, choice, as_drawn)
-        kept, _ = find_kept(project, units)
-
-    def turn(turning: Turning) -> Units:
-        return build_units(cuts, choice, add_turns(as_drawn, turning.turned), turning.flipped)
-
     def judge(turning: Turning) -> tuple[int, ...]:
-        return judge_pressing(project, turn(turning), keep_going)
+        return judge_pressing(project, build_units(cuts, choice, turning.turned, turning.flipped), keep_going)
 
     turning = turn_blocks(units, find_joins(units), kept, judge, keep_going)
-    return _Joined(cuts, choice, turn(turning) if turning.is_any else units, turning)
+    if turning.is_any:
+        units = build_units(cuts, choice, turning.turned, turning.flipped)
+    return _Joined(cuts, choice, units, turning)
 
 
 def judge_pressing(project: Project, units: Units, keep_going: Callable[[], bool] = always) -> tuple[int, int, int]:

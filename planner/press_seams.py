@@ -158,7 +158,7 @@ def _lean(units: Units, joins: Joins, fabrics: dict[str, Fabric]) -> tuple[Leani
         for side in (unit.a, unit.b):
             weight: Grid = 0
             value: Grid = 0
-            for placed in units.place_patches(side):
+            for placed in units.place_near(side, unit.seam):
                 along = [x * dx + y * dy for x, y in units.cuts.outline(placed) if (x - px) * dy == (y - py) * dx]
                 if len(along) == 2:
                     length = size_of(along[1] - along[0])

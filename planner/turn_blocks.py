@@ -17,8 +17,8 @@ from itertools import product
 from typing import NamedTuple
 
 from planner.blocks import Point
-from planner.build_units import Flipped, Seam, Side, Turned, Units
-from planner.end_directions import EndDirections, find_ways
+from planner.build_units import Flipped, Seam, Side, Turned, Units, find_ways
+from planner.end_directions import EndDirections
 from planner.find_cuts import always
 from planner.find_joins import Joins, follow, is_on_normal_side, joins_of_seams
 from planner.find_kept import Kept
@@ -49,29 +49,6 @@ class Turning:
 
 
 Judge = Callable[[Turning], tuple[int, ...]]
-
-
-def lay_as_drawn(units: Units) -> Turned:
-    """The blocks of the top that the cuts happen to lay turned, where they look the same, and by how much they are
-    turned to lie as the maker drew them."""
-    top = units.cuts.blocks.top
-    found: dict[Point, int] = {}
-    ways: dict[int, tuple[int, ...]] = {}
-    for piece, last in zip(top.pieces if top else (), units.joined, strict=False):
-        turn = units.turn_of_piece(piece, last)
-        if turn:
-            unit = units.seams[-1][last].unit
-            if unit not in ways:
-                ways[unit] = find_ways(units, unit)
-            if -turn % 4 in ways[unit]:
-                found[piece.x, piece.y] = -turn % 4
-    return found
-
-
-def add_turns(first: Turned, second: Turned) -> Turned:
-    """One turning after another."""
-    both = {corner: (first.get(corner, 0) + second.get(corner, 0)) % 4 for corner in (*first, *second)}
-    return {corner: turn for corner, turn in both.items() if turn}
 
 
 def turn_blocks(
@@ -168,7 +145,7 @@ class _Layout:
 
     def _find_ways(self, unit: int) -> tuple[int, ...]:
         if unit not in self._ways_of:
-            self._ways_of[unit] = find_ways(self.units, unit)
+            self._ways_of[unit] = find_ways(self.units.cuts, self.units.units[unit])
         return self._ways_of[unit]
 
     def may_turn(self, unit: int) -> bool:
