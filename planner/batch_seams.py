@@ -5,6 +5,7 @@ A pass is what can be done without going to the iron; a batch's pass is one more
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -72,23 +73,44 @@ def _order(units: Units, batches: list[Batch]) -> tuple[Batch, ...]:
 
     def size(batch: Batch) -> tuple[int, Grid, int]:
         unit = units.units[batch.units[0]]
-        return (
-            batch.pass_number,
-            sum(units.cuts.shapes[shape].twice_area for _, _, shape in unit.patches),
-            len(unit.patches),
-        )
+        return batch.pass_number, area[batch.units[0]], len(unit.patches)
 
     def content(batch: Batch) -> tuple[object, ...]:
         unit = units.units[batch.units[0]]
         return unit.patches, unit.seam, unit.seams
 
+    area: list[Grid] = []  # of each unit, doubled
+    for number, unit in enumerate(units.units):
+        sides = _sides(units, number)
+        area.append(sum(area[side] for side in sides) if sides else units.cuts.shapes[unit.shape].twice_area)
     ordered: list[Batch] = []
     for _, group in groupby(sorted(batches, key=lambda batch: (size(batch), content(batch))), key=size):
-        waiting = list(group)
-        while waiting:
-            piles = {side for number in ordered[-1].units for side in _sides(units, number)} if ordered else set()
-            sharing = [b for b in waiting if piles & {side for number in b.units for side in _sides(units, number)}]
-            following = sharing[0] if sharing else waiting[0]
-            waiting.remove(following)
-            ordered.append(following)
+        ordered += _keep_together(units, list(group), ordered[-1] if ordered else None)
     return tuple(ordered)
+
+
+def _keep_together(units: Units, waiting: list[Batch], before: Batch | None) -> list[Batch]:
+    """The same batches: after each the first that shares a pile with it, else the first of all."""
+    piles = [[side for number in batch.units for side in _sides(units, number)] for batch in waiting]
+    sharing: dict[int, deque[int]] = {}
+    for place, sides in enumerate(piles):
+        for side in dict.fromkeys(sides):
+            sharing.setdefault(side, deque()).append(place)
+    every = deque(range(len(waiting)))
+    is_done = [False] * len(waiting)
+
+    def find_first(places: deque[int]) -> int:
+        while places and is_done[places[0]]:
+            places.popleft()
+        return places[0] if places else len(waiting)
+
+    ordered: list[Batch] = []
+    last = [side for number in before.units for side in _sides(units, number)] if before else []
+    while len(ordered) < len(waiting):
+        place = min((find_first(sharing[side]) for side in last if side in sharing), default=len(waiting))
+        if place == len(waiting):
+            place = find_first(every)
+        is_done[place] = True
+        ordered.append(waiting[place])
+        last = piles[place]
+    return ordered

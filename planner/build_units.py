@@ -93,6 +93,21 @@ class Units:
         x, y = turn_point(point, unit.width, unit.height, side.turn)
         return x + side.x, y + side.y
 
+    def place_points(self, points: Iterable[Point], side: Side | Seam) -> list[Point]:
+        """Points of a unit's own frame, where the unit lies."""
+        unit = self.units[side.unit]
+        dx, dy = side.x, side.y
+        if side.turn == 1:
+            dx += unit.height
+            return [(dx - y, x + dy) for x, y in points]
+        if side.turn == 2:
+            dx, dy = dx + unit.width, dy + unit.height
+            return [(dx - x, dy - y) for x, y in points]
+        if side.turn == 3:
+            dy += unit.width
+            return [(y + dx, dy - x) for x, y in points]
+        return [(x + dx, y + dy) for x, y in points]
+
     @cached_property
     def piece_of(self) -> tuple[list[int], list[int]]:
         """Of the top: in which of its pieces each patch lies, and each seam; -1 for what is in no block."""
@@ -131,7 +146,7 @@ class Units:
                 yield placed
 
     def place_first(self, side: Side | Seam) -> Placed:
-        """One patch of a unit, where it lies."""
+        """The first patch of a unit, where the unit lies."""
         unit = self.units[side.unit]
         ((y, x, shape),) = turn_placed(self.cuts.shapes, unit.patches[:1], unit.width, unit.height, side.turn)
         return y + side.y, x + side.x, shape
@@ -143,6 +158,19 @@ class Units:
         turn = (inner.turn + outer.turn) % 4
         x, y = _turn_box(within, inner, around.width, around.height, outer.turn)
         return Side(inner.unit, turn, x + outer.x, y + outer.y)
+
+
+def place_segments(segments: Iterable[Segment], width: Grid, height: Grid, side: Side) -> list[Segment]:
+    """Segments of a box width x height, where `side` puts it. Each keeps its direction."""
+    dx, dy = side.x, side.y
+    if side.turn == 1:
+        return [((height - py + dx, px + dy), (height - qy + dx, qx + dy)) for (px, py), (qx, qy) in segments]
+    if side.turn == 2:
+        dx, dy = dx + width, dy + height
+        return [((dx - px, dy - py), (dx - qx, dy - qy)) for (px, py), (qx, qy) in segments]
+    if side.turn == 3:
+        return [((py + dx, width - px + dy), (qy + dx, width - qx + dy)) for (px, py), (qx, qy) in segments]
+    return [((px + dx, py + dy), (qx + dx, qy + dy)) for (px, py), (qx, qy) in segments]
 
 
 Turned = Mapping[Point, int]  # blocks of the top by the upper left corner of their place: quarter turns
@@ -208,16 +236,8 @@ def _segment(p: Point, q: Point) -> Segment:
 
 def turn_segments(segments: Iterable[Segment], width: Grid, height: Grid, turn: int) -> list[Segment]:
     """Stretches in a box width x height after `turn` quarter turns clockwise of the box, each in reading order."""
-    turn %= 4
-    if turn == 0:
-        return list(segments)
-    if turn == 1:
-        found = [((height - ay, ax), (height - by, bx)) for (ax, ay), (bx, by) in segments]
-    elif turn == 2:
-        found = [((width - ax, height - ay), (width - bx, height - by)) for (ax, ay), (bx, by) in segments]
-    else:
-        found = [((ay, width - ax), (by, width - bx)) for (ax, ay), (bx, by) in segments]
-    return [segment if segment[0] <= segment[1] else segment[::-1] for segment in found]
+    turned = place_segments(segments, width, height, Side(-1, turn % 4, 0, 0))
+    return [segment if segment[0] <= segment[1] else segment[::-1] for segment in turned]
 
 
 def find_ways(cuts: Cuts, unit: Unit) -> tuple[int, ...]:
@@ -250,6 +270,7 @@ class _Builder:
         self.kinds: dict[object, int] = {}
         self._known: dict[object, int] = {}
         self._unit_of: dict[int, _Found] = {}
+        self._same: dict[Segment, Segment] = {}  # one of all that are equal, so that a large draft needs less room
         self._joined: dict[tuple[int, tuple[int, ...]], _Found] = {}  # the same of layouts with turned blocks
 
     def seat(self, seat: Seat, in_layout: bool = False) -> Side:
@@ -346,17 +367,12 @@ class _Builder:
         """The unit that one cut of a region makes of these sides."""
         region = self.cuts.regions[number]
         seam = _segment(*cut.ends)
-        seams = [seam, *(segment for side in sides for segment in self._place_seams(side))]
-        patches = sorted(placed for side in sides for placed in self._lie(side)) if region.is_layout else region.patches
+        seams = self._put_seams(seam, sides)
         # The frame is the turn that looks first in order: by patches (a block's region has such a frame), then seams.
-        turns, placed_patches = self._find_frames(region, tuple(patches))
+        turns, patches = self._find_frames(region, sides)
         lasts = {turn: turn_segments([seam], region.width, region.height, turn)[0] for turn in turns}
         last = min(lasts.values())
-        views = [
-            (tuple(sorted(turn_segments(seams, region.width, region.height, turn))), turn)
-            for turn in turns
-            if lasts[turn] == last
-        ]
+        views = [(self._turn_seams(seams, region, turn), turn) for turn in turns if lasts[turn] == last]
         inside, turn = min(views)
         period = 4 // sum(view == inside for view, _ in views)
         width, height = (region.width, region.height) if turn % 2 == 0 else (region.height, region.width)
@@ -366,24 +382,40 @@ class _Builder:
             x, y = _turn_box(unit, side, region.width, region.height, turn)
             is_kept = region.is_layout or (number, which) in self.flipped  # turned on purpose, though it looks the same
             placed.append(Side(side.unit, (side.turn + turn) % (4 if is_kept else unit.period), x, y))
-        a, b = sorted(placed, key=self._first_patch)
-        form = (placed_patches, last, inside)
-        kind = self.kinds.setdefault(form, len(self.kinds))
-        known = self._known.get((form, a, b))
+        is_in_order = self._is_first(placed[0], last, patches[0])
+        if cut.legs:  # it bends, so no line tells the sides apart
+            is_in_order = min(self._lie(placed[0])) < min(self._lie(placed[1]))
+        a, b = placed if is_in_order else placed[::-1]
+        kind = self.kinds.setdefault((patches, last, inside), len(self.kinds))
+        known = self._known.get((kind, a, b))
         if known is None:
-            known = self._known[(form, a, b)] = len(self.units)
+            known = self._known[kind, a, b] = len(self.units)
             legs = tuple(turn_point(point, region.width, region.height, turn) for point in cut.legs)
             if legs and legs[1] != last[0]:
                 legs = legs[::-1]
-            self.units.append(Unit(placed_patches, width, height, period, a, b, last, inside, kind, -1, legs))
+            self.units.append(Unit(patches, width, height, period, a, b, last, inside, kind, -1, legs))
         self.made_of.setdefault(known, []).append((number, a is placed[0]))
         return known, -turn % 4
 
-    def _find_frames(self, region: Region, patches: tuple[Placed, ...]) -> tuple[list[int], tuple[Placed, ...]]:
+    def _find_frames(self, region: Region, sides: list[Side]) -> tuple[list[int], tuple[Placed, ...]]:
         """The turns of a region after which its patches come first in order, and the patches then."""
+        if region.is_layout:
+            return self._find_frames_of_layout(region, sides)
+        # A region lies so that its patches come first already: other turns do only where they carry it onto itself
         shapes, width, height = self.cuts.shapes, region.width, region.height
+        is_there = frozenset(region.patches)
+        turns = [0]
+        for turn in (1, 2, 3) if width == height else (2,):
+            turned = (turn_placed(shapes, (placed,), width, height, turn)[0] for placed in region.patches)
+            if all(placed in is_there for placed in turned):
+                turns.append(turn)
+        return turns, region.patches
+
+    def _find_frames_of_layout(self, region: Region, sides: list[Side]) -> tuple[list[int], tuple[Placed, ...]]:
+        shapes, width, height = self.cuts.shapes, region.width, region.height
+        patches = [placed for side in sides for placed in self._lie(side)]
         period = self._count_looks(region)
-        turned = [list(patches), *(turn_placed(shapes, patches, width, height, turn) for turn in range(1, period))]
+        turned = [patches, *(turn_placed(shapes, patches, width, height, turn) for turn in range(1, period))]
         firsts = [min(view) for view in turned]
         views = {turn: tuple(sorted(view)) for turn, view in enumerate(turned) if firsts[turn] == min(firsts)}
         least = min(views.values())
@@ -397,20 +429,46 @@ class _Builder:
                 return turn
         return 4
 
-    def _place_seams(self, side: Side) -> list[Segment]:
-        """The seams inside a unit, where it lies."""
-        unit = self.units[side.unit]
-        dx, dy = side.x, side.y
-        turned = turn_segments(unit.seams, unit.width, unit.height, side.turn)
-        return [((ax + dx, ay + dy), (bx + dx, by + dy)) for (ax, ay), (bx, by) in turned]
+    def _put_seams(self, seam: Segment, sides: list[Side]) -> list[Segment]:
+        """All seams of a region in order: its own, and those of its sides where they lie."""
+        seams = [self._same.setdefault(seam, seam)]
+        for side in sides:
+            unit = self.units[side.unit]
+            if side[1:] == (0, 0, 0):
+                seams += unit.seams
+            else:
+                seams += self._order(place_segments(unit.seams, unit.width, unit.height, side))
+        seams.sort()
+        return seams
+
+    def _order(self, segments: Iterable[Segment]) -> Iterator[Segment]:
+        """The same segments, each in reading order."""
+        same = self._same
+        for p, q in segments:
+            segment = (p, q) if p <= q else (q, p)
+            yield same.setdefault(segment, segment)
+
+    def _turn_seams(self, seams: list[Segment], region: Region, turn: int) -> tuple[Segment, ...]:
+        """The seams of a region after some quarter turns of it, in order again."""
+        if turn == 0:
+            return tuple(seams)
+        return tuple(sorted(self._order(turn_segments(seams, region.width, region.height, turn))))
 
     def _lie(self, side: Side) -> list[Placed]:
         unit = self.units[side.unit]
         turned = turn_placed(self.cuts.shapes, unit.patches, unit.width, unit.height, side.turn)
         return [(y + side.y, x + side.x, shape) for y, x, shape in turned]
 
-    def _first_patch(self, side: Side) -> Placed:
-        return min(self._lie(side))
+    def _is_first(self, side: Side, seam: Segment, first: Placed) -> bool:
+        """Whether the first patch of all lies on this side of a seam."""
+        unit = self.units[side.unit]
+        ((y, x, shape),) = turn_placed(self.cuts.shapes, unit.patches[:1], unit.width, unit.height, side.turn)
+        return self._is_ahead((y + side.y, x + side.x, shape), seam) == self._is_ahead(first, seam)
+
+    def _is_ahead(self, placed: Placed, seam: Segment) -> bool:
+        """Whether a patch lies where the normal (-dy, dx) of a seam points."""
+        (px, py), (qx, qy) = seam
+        return any((y - py) * (qx - px) - (x - px) * (qy - py) > 0 for x, y in self.cuts.outline(placed))
 
 
 def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:

@@ -12,8 +12,9 @@ there, then one region's cut changed at a time as long as that helps.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from typing import NamedTuple
@@ -24,8 +25,11 @@ from planner.prove_cuts import FEW_CONFLICTS, MOST_CONFLICTS, MOST_OPTIONS, Fron
 
 # How many changes of a single cut are tried before the search is content with what it has.
 MOST_TRIALS = 1_500
+MOST_STEPS = 4_000_000  # kinds that are looked at for that, over all changes
+MOST_SHARED = 30_000  # regions in the graph: above, sets of kinds would take too much room
 MORE_PASSES = 3  # passes beyond the fewest that are looked at
 
+NO_CUTS: dict[int, int] = {}
 Cost = tuple[Fraction | int, ...]  # what comes first; match points; squared lengths
 
 
@@ -55,18 +59,26 @@ def choose_cuts(
     `conflicts` bounds the proof of each number of passes. `keep_going` is asked now and then; once it says False the
     search stops with `InterruptedError`.
     """
+    by_size = (handling.trip + handling.pile) * count_doublings(cuts)
+    if not cuts.searched_all and all(len(region.cuts) <= 1 for region in cuts.regions):
+        # A very large draft: nothing is left to choose
+        cut = _follow_only_cuts(cuts)
+        fewest = _count_passes(cuts, cut)
+        is_allowed = handling.passes is None or fewest <= handling.passes
+        return Choice(cut if is_allowed else {}, by_size, fewest_passes=fewest)
     graph = Graph(cuts)
     fewest, most = graph.fewest_passes, handling.passes
     if not graph.roots or (most is not None and most < fewest):
         return Choice({}, Fraction(0), fewest_passes=fewest)
     if graph.options > MOST_OPTIONS:
-        at_least = handling.trip * fewest + handling.pile * fewest
+        at_least = (handling.trip + handling.pile) * fewest if cuts.searched_all else by_size
         return Choice(_search(cuts, handling, keep_going), at_least, fewest_passes=fewest)
     if most is not None:
-        return _choose_within(graph, handling, most, keep_going, conflicts)
+        choice = _choose_within(graph, handling, most, keep_going, conflicts)
+        return choice if cuts.searched_all else replace(choice, at_least=by_size)
     front = _solve_front(graph, partial(_may_pay, handling), keep_going, conflicts)
     solved = [(handling.trip * one.passes + handling.pile * one.kinds, one.cut) for one in _list_solved(front)]
-    at_least = _bound(front, handling)
+    at_least = _bound(front, handling) if cuts.searched_all else by_size
     if solved and min(minutes for minutes, _ in solved) == at_least:
         cut = min(solved, key=lambda one: one[0])[1]
         return Choice(cut, at_least, front, fewest)
@@ -124,7 +136,8 @@ def find_front(
     fewest = graph.fewest_passes
     if graph.options > MOST_OPTIONS:
         tried = range(fewest, fewest + MORE_PASSES + 1)
-        bare = (Front(passes, None, passes, None) for passes in tried)
+        least = fewest if cuts.searched_all else count_doublings(cuts)
+        bare = (Front(passes, None, least, None) for passes in tried)
         return _fill_front(cuts, bare, 0, keep_going)
     anyhow, *rest = _solve_front(graph, partial(_may_save, None), keep_going, conflicts)
     return _fill_front(cuts, rest, anyhow.at_least, keep_going)
@@ -139,7 +152,7 @@ def _fill_front(cuts: Cuts, front: Iterable[Front], at_least: int, keep_going: C
         if cut is None:
             assert one.passes is not None
             search = _Search(cuts, Handling(passes=one.passes), keep_going)
-            cut = search.improve(search.share_trees(one.passes), MOST_TRIALS // 2)
+            cut = search.find_within(one.passes)
             if filled and filled[-1].cut is not None and len(filled[-1].cut) <= len(cut):
                 cut = filled[-1].cut
         filled.append(Front(one.passes, len(cut) if one.kinds is None else one.kinds, bound, cut))
@@ -160,13 +173,41 @@ def _may_save(most: int | None, passes: int, fewest: int, solved: list[Front]) -
     return (most is None or passes <= most) and (not solved or (solved[-1].kinds or 0) > fewest)
 
 
+def _follow_only_cuts(cuts: Cuts) -> dict[int, int]:
+    """The choice where every region has one cut."""
+    choice: dict[int, int] = {}
+    waiting = [root.region for root in cuts.roots]
+    while waiting:
+        number = waiting.pop()
+        if number not in choice and cuts.regions[number].cuts:
+            choice[number] = 0
+            cut = cuts.regions[number].cuts[0]
+            waiting += [cut.left.region, cut.right.region]
+    return choice
+
+
+def count_doublings(cuts: Cuts) -> int:
+    """A bound of the passes, and of the kinds, that holds whatever cuts were not looked at: a pass at most doubles what
+    is in a unit, and each pass has a kind of its own."""
+    return (max(cuts.regions[root.region].size for root in cuts.roots) - 1).bit_length()
+
+
 def _solve_front(graph: Graph, goes_on: _GoesOn, keep_going: Callable[[], bool], conflicts: int) -> tuple[Front, ...]:
-    """The fewest kinds for each number of passes, as long as one pass more is worth it; first for any number."""
-    anyhow = fewest_kinds(graph, None, conflicts, keep_going)
+    """The fewest kinds for each number of passes, as long as one pass more is worth it; first for any number.
+
+    Of cuts that were not looked at a solver knows nothing: where the draft was not searched all through it may look for
+    trees, not for long, but nothing that it says is proven.
+    """
+    if graph.cuts.searched_all:
+        anyhow = fewest_kinds(graph, None, conflicts, keep_going)
+    else:
+        anyhow = Front(None, None, count_doublings(graph.cuts), None)
     solved: list[Front] = []
     passes = graph.fewest_passes
     while passes <= graph.most_passes and goes_on(passes, anyhow.at_least, solved):
         here = fewest_kinds(graph, passes, conflicts if anyhow.is_solved else min(conflicts, FEW_CONFLICTS), keep_going)
+        if not graph.cuts.searched_all:
+            here = replace(here, at_least=anyhow.at_least)
         solved.append(here)
         if here.kinds is None:
             break  # a pass more only makes it harder
@@ -198,11 +239,16 @@ def _bound(front: tuple[Front, ...], handling: Handling) -> Fraction:
 def _search(cuts: Cuts, handling: Handling, keep_going: Callable[[], bool]) -> dict[int, int]:
     """The best trees that a search finds."""
     search = _Search(cuts, handling, keep_going)
+    if search.is_large:
+        return search.take_spare_cuts()
     best: dict[int, int] = {}
+    before: dict[int, int] = {}
     best_cost: Cost | None = None
     for passes in range(search.fewest, min(search.most, search.fewest + MORE_PASSES) + 1):
         choice = search.share_trees(passes)
-        cost = search.cost(choice)
+        if choice == before:
+            break  # another pass changes nothing any more
+        cost, before = search.cost(choice), choice
         if best_cost is None or cost < best_cost:
             best, best_cost = choice, cost
     return search.improve(best, MOST_TRIALS)
@@ -214,16 +260,19 @@ class _Search:
         self.handling = handling
         self.keep_going = keep_going
         self.roots = list(dict.fromkeys(root.region for root in cuts.roots))
-        regions = cuts.regions
         # Small regions first: a side of a cut always stands before the region that is cut.
-        self.order = sorted(self._reach(), key=lambda number: (regions[number].size, number))
+        self.order = sorted(self._reach(self.roots), key=self._rank)
+        self._is_patch = [len(region.patches) == 1 for region in cuts.regions]
         self.fewest_levels = self._count_levels()
         self.fewest = max((self.fewest_levels[root] for root in self.roots), default=0)
         self.most = len(self.order) if handling.passes is None else handling.passes
 
-    def _reach(self) -> set[int]:
-        seen = set(self.roots)
-        waiting = list(self.roots)
+    def _rank(self, number: int) -> tuple[int, int]:
+        return self.cuts.regions[number].size, number
+
+    def _reach(self, roots: Iterable[int]) -> set[int]:
+        seen = set(roots)
+        waiting = list(seen)
         while waiting:
             for cut in self.cuts.regions[waiting.pop()].cuts:
                 for seat in (cut.left, cut.right):
@@ -242,33 +291,45 @@ class _Search:
                 levels[number] = 1 + min(max(levels[cut.left.region], levels[cut.right.region]) for cut in region.cuts)
         return levels
 
+    @property
+    def is_large(self) -> bool:
+        return len(self.order) > MOST_SHARED
+
+    def find_within(self, passes: int) -> dict[int, int]:
+        """Good trees of at most so many passes, without much searching."""
+        if self.is_large:
+            return self.take_spare_cuts()
+        return self.improve(self.share_trees(passes), MOST_TRIALS // 2)
+
     def share_trees(self, passes: int) -> dict[int, int]:
         """Trees of at most so many passes: bottom up the fewest kinds, what other blocks use counted as given."""
-        shared = 0
+        shared: set[int] = set()
         trees: dict[int, dict[int, int]] = {}
         for _ in range(2):  # the second time round each block knows what the others use
             for root in sorted(self.roots, key=lambda number: -self.cuts.regions[number].size):
                 trees[root] = self._best_tree(root, passes, shared)
-                for number in trees[root]:
-                    shared |= 1 << number
+                shared.update(trees[root])
         choice: dict[int, int] = {}
         for root in self.roots:
             for number, cut in trees[root].items():
                 choice.setdefault(number, cut)
         return self._trim(choice)
 
-    def _best_tree(self, root: int, passes: int, shared: int) -> dict[int, int]:
+    def _best_tree(self, root: int, passes: int, shared: set[int]) -> dict[int, int]:
         """For each region and number of passes the cut with the fewest kinds that are not shared already."""
         regions = self.cuts.regions
         found: dict[tuple[int, int], tuple[tuple[int, int, int], int, int]] = {}
         best_from: dict[int, list[int]] = {}
-        reach = self._reach_from(root)
-        for number in self.order:
-            if number not in reach or len(regions[number].patches) == 1:
+        reach = sorted(self._reach([root]), key=self._rank)
+        # A set of kinds is the bits of a number; numbered anew, so that it is no longer than it must be
+        bit = {number: 1 << place for place, number in enumerate(reach)}
+        unshared = ~sum(one for number, one in bit.items() if number in shared)
+        for number in reach:
+            if len(regions[number].patches) == 1:
                 continue
             if not self.keep_going():
                 raise InterruptedError
-            here = 1 << number
+            here = bit[number]
             depths: list[int] = []
             for depth in range(self.fewest_levels[number], passes + 1):
                 best = None
@@ -288,7 +349,7 @@ class _Search:
                         square += more_square
                     if not possible:
                         continue
-                    rank = ((kinds & ~shared).bit_count(), joins, square)
+                    rank = ((kinds & unshared).bit_count(), joins, square)
                     if best is None or rank < best[0]:
                         best = (rank, kinds, place)
                 assert best is not None
@@ -301,9 +362,10 @@ class _Search:
         # Walk down with the passes that are left; a region met twice keeps the tighter of its trees.
         choice: dict[int, int] = {}
         left = {root: passes} if len(regions[root].patches) > 1 else {}
-        while left:
-            number = max(left, key=lambda other: (regions[other].size, other))
-            depth = self._depth(best_from, number, left.pop(number))
+        for number in reversed(reach):  # the largest first: whatever it is a side of has been there
+            if number not in left:
+                continue
+            depth = self._depth(best_from, number, left[number])
             place = found[(number, depth)][2]
             choice[number] = place
             for seat in (regions[number].cuts[place].left, regions[number].cuts[place].right):
@@ -312,33 +374,27 @@ class _Search:
                     left[side] = min(left.get(side, passes), depth - 1)
         return choice
 
-    def _reach_from(self, root: int) -> set[int]:
-        seen = {root}
-        waiting = [root]
-        while waiting:
-            for cut in self.cuts.regions[waiting.pop()].cuts:
-                for seat in (cut.left, cut.right):
-                    if seat.region not in seen:
-                        seen.add(seat.region)
-                        waiting.append(seat.region)
-        return seen
-
     @staticmethod
     def _depth(best_from: dict[int, list[int]], number: int, most: int) -> int:
-        return max(depth for depth in best_from[number] if depth <= most)
+        """The most passes, of those that make a difference, that are no more than `most`."""
+        depths = best_from[number]
+        return depths[bisect_right(depths, most) - 1]
 
-    def _trim(self, choice: dict[int, int]) -> dict[int, int]:
-        """The part of a choice that the roots need."""
+    def _trim(self, choice: dict[int, int], spare: dict[int, int] = NO_CUTS) -> dict[int, int]:
+        """The part of a choice that the roots need; `spare` has the cuts of what the choice leaves out."""
         used: dict[int, int] = {}
         waiting = list(self.roots)
         while waiting:
             number = waiting.pop()
-            region = self.cuts.regions[number]
-            if number in used or len(region.patches) == 1:
+            if number in used or self._is_patch[number]:
                 continue
-            used[number] = choice[number]
-            cut = region.cuts[choice[number]]
-            waiting += [cut.left.region, cut.right.region]
+            place = choice.get(number)
+            if place is None:
+                place = spare[number]
+            used[number] = place
+            cut = self.cuts.regions[number].cuts[place]
+            waiting.append(cut.left.region)
+            waiting.append(cut.right.region)
         return used
 
     def cost(self, choice: dict[int, int]) -> Cost:
@@ -354,6 +410,7 @@ class _Search:
 
     def improve(self, choice: dict[int, int], most_trials: int) -> dict[int, int]:
         """Change one region's cut at a time, as long as the whole gets cheaper. What is new below takes its best."""
+        most_trials = min(most_trials, MOST_STEPS // max(1, len(choice)))
         cost = self.cost(choice)
         spare = self._spare_cuts()
         trials = 0
@@ -371,11 +428,28 @@ class _Search:
                         return choice
                     if not self.keep_going():
                         raise InterruptedError
-                    other = self._trim({**spare, **choice, number: place})
+                    other = self._trim({**choice, number: place}, spare)
                     other_cost = self.cost(other)
                     if other_cost < cost:
                         choice, cost, changed = other, other_cost, True
         return choice
+
+    def take_spare_cuts(self) -> dict[int, int]:
+        """Trees in the fewest passes, for graphs in which sharing kinds would take too long: the shorter seams."""
+        spare = {
+            number: min(
+                range(len(self.cuts.regions[number].cuts)),
+                key=lambda place: self._rank_alone(number, place),
+            )
+            for number in self.order
+            if len(self.cuts.regions[number].patches) > 1
+        }
+        return self._trim(spare)
+
+    def _rank_alone(self, number: int, place: int) -> tuple[int, int, int]:
+        cut = self.cuts.regions[number].cuts[place]
+        level = max(self.fewest_levels[cut.left.region], self.fewest_levels[cut.right.region])
+        return level, cut.joins, cut.square
 
     def _spare_cuts(self) -> dict[int, int]:
         """For every region the cut that is best by itself: fewest kinds in the fewest passes."""

@@ -9,13 +9,12 @@ fewer turns at the piles.
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Literal, NamedTuple
 
-from planner.blocks import Outline, Point
+from planner.blocks import Point
 from planner.build_units import Side, Unit, Units
 from planner.find_joins import is_on_normal_side
-from planner.surd import size_of
+from planner.look_along import SeamSides
 
 Reason = Literal["bias", "seams", "turns", "equal"]
 
@@ -36,34 +35,10 @@ class Feed(NamedTuple):
 
 def feed_units(units: Units) -> tuple[Feed | None, ...]:
     """How each unit's last seam is fed; None for a patch."""
+    sides = SeamSides(units)
     return tuple(
-        None if unit.a is None or unit.b is None else _feed(units, unit, unit.a, unit.b) for unit in units.units
+        None if unit.a is None or unit.b is None else _feed(units, sides, unit, unit.a, unit.b) for unit in units.units
     )
-
-
-def find_grain(outline: Outline, is_askew: bool = False) -> Point:
-    """A direction along which (and across which) a patch is cut on grain: the block's edges (where it `is_askew`, those
-    of a quilt on point), but a square or a rectangle that lies askew is cut along its own sides, and half of a square
-    along its short ones."""
-    if len(outline) == 4:
-        sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)]
-        if all(ax * bx + ay * by == 0 for (ax, ay), (bx, by) in pairwise(sides)):
-            return sides[0]
-    frame = (1, 1) if is_askew else (1, 0)
-    if len(outline) == 3:
-        sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)]
-        one, other, long = sorted(sides, key=lambda side: side[0] ** 2 + side[1] ** 2)
-        is_half_square = one[0] * other[0] + one[1] * other[1] == 0 and size_of(one[0]) == size_of(other[1])
-        if is_half_square and is_bias(long, frame):
-            return one
-    return frame
-
-
-def is_bias(direction: Point, grain: Point) -> bool:
-    """Whether an edge runs neither along the grain nor across it, and so stretches."""
-    along = direction[0] * grain[1] - direction[1] * grain[0]
-    across = direction[0] * grain[0] + direction[1] * grain[1]
-    return along != 0 and across != 0
 
 
 def count_eighths(direction: Point) -> int:
@@ -76,8 +51,8 @@ def count_eighths(direction: Point) -> int:
     return {(True, True): 1, (True, False): 3, (False, False): 5, (False, True): 7}[x > 0, y > 0]
 
 
-def _feed(units: Units, unit: Unit, a: Side, b: Side) -> Feed:
-    bias_a, bias_b = (_has_bias(units, side, unit.seam) for side in (a, b))
+def _feed(units: Units, sides: SeamSides, unit: Unit, a: Side, b: Side) -> Feed:
+    bias_a, bias_b = (along.has_bias for along in sides.look(unit))
     seams_a, seams_b = (len(units.units[side.unit].seams) for side in (a, b))
     a_first, b_first = (_ends(units, side, unit) for side in (a, b))
     turns_a, turns_b = (_count_turns(units, (a, b), ends) for ends in (a_first, b_first))
@@ -97,17 +72,6 @@ def _ends(units: Units, top: Side, unit: Unit) -> tuple[Point, Point]:
     """First and last end of the seam, where `top` lies on top: with the first end up, `top` is on the right."""
     # The normal (-dy, dx) of a way straight down, (0, 1), points left: so `top` must not lie on that side.
     return unit.seam[::-1] if is_on_normal_side(units, top, unit.seam) else unit.seam
-
-
-def _has_bias(units: Units, side: Side, seam: tuple[Point, Point]) -> bool:
-    (px, py), (qx, qy) = seam
-    dx, dy = qx - px, qy - py
-    for placed in units.place_near(side, seam):
-        outline = units.cuts.outline(placed)
-        on_seam = sum((x - px) * dy == (y - py) * dx for x, y in outline)
-        if on_seam == 2 and is_bias((dx, dy), find_grain(outline, units.cuts.shapes[placed[2]].askew)):
-            return True
-    return False
 
 
 def _count_turns(units: Units, sides: tuple[Side, Side], ends: tuple[Point, Point]) -> int:

@@ -134,7 +134,7 @@ def find_cuts(blocks: Blocks, keep_going: Callable[[], bool] = always, free_look
         roots.append(_seat_top(search, blocks.drafted[-1], top, roots, number))
     search.explore(root.region for root in roots)
     cuts = Cuts(blocks, tuple(search.shapes), search.regions, tuple(roots))
-    cuts.searched_all = search.looks <= free_looks
+    cuts.searched_all = search.left_out == 0
     cuts.stuck = tuple(
         found
         for block, root in zip(blocks.drafted, roots, strict=True)
@@ -151,9 +151,33 @@ def _seat_block(search: _Search, block: DraftedBlock, number: Numbers) -> Seat:
     for patch in block.patches:
         at_origin, x, y = _to_origin(patch.outline)
         patches.append((y, x, number[(patch.fabric, at_origin, patch.askew)]))
-    parts = {_box(patches[first:last], search.shapes) for first, last in block.parts}
-    parts.discard((0, 0, block.width, block.height))
-    return search.seat(patches, parts, 0, 0)
+    parts = _box_parts(patches, block.parts, search.shapes)
+    whole = (0, 0, block.width, block.height)
+    parts.discard(whole)
+    return search.seat(sorted(patches), parts, whole)
+
+
+def _box_parts(patches: list[Placed], parts: tuple[tuple[int, int], ...], shapes: Sequence[Shape]) -> set[Rectangle]:
+    """The boxes round all parts. Inner parts come before outer ones, so that each is looked at once."""
+    boxes = [(x, y, x + shapes[shape].width, y + shapes[shape].height) for y, x, shape in patches]
+    found: set[Rectangle] = set()
+    inside: list[tuple[int, int, Rectangle]] = []  # what is boxed and in no larger part yet
+    for first, last in parts:
+        here = []
+        at = last
+        while inside and inside[-1][0] >= first:
+            inner_first, inner_last, box = inside.pop()
+            here += [box, *boxes[inner_last:at]]
+            at = inner_first
+        box = _join_boxes([*here, *boxes[first:at]])
+        inside.append((first, last, box))
+        found.add(box)
+    return found
+
+
+def _join_boxes(boxes: list[Rectangle]) -> Rectangle:
+    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
+    return min(lefts), min(tops), max(rights), max(bottoms)
 
 
 def _seat_top(search: _Search, quilt: DraftedBlock, top: Top, seats: list[Seat], number: Numbers) -> Seat:
@@ -168,7 +192,7 @@ def _seat_top(search: _Search, quilt: DraftedBlock, top: Top, seats: list[Seat],
         else:
             placed.append((piece.y, piece.x, search.stand_for(seat.region, seat.turn + piece.turn)))
     whole = (0, 0, quilt.width, quilt.height)
-    return search.seat(placed, [box for box in top.inner if box != whole], 0, 0, is_layout=True)
+    return search.seat(sorted(placed), [box for box in top.inner if box != whole], whole, is_layout=True)
 
 
 def turn_point(point: Point, width: Grid, height: Grid, turn: int) -> Point:
@@ -234,13 +258,12 @@ def _patches_of(blocks: Blocks) -> Iterator[Iterable[Patch]]:
         yield [quilt.patches[piece.first] for piece in blocks.top.pieces if piece.block < 0]
 
 
-def _box(patches: Iterable[Placed], shapes: Sequence[Shape]) -> Rectangle:
-    patches = list(patches)
+def _box(patches: list[Placed], shapes: Sequence[Shape]) -> Rectangle:
     return (
-        min(x for _, x, _ in patches),
-        min(y for y, _, _ in patches),
-        max(x + shapes[shape].width for _, x, shape in patches),
-        max(y + shapes[shape].height for y, _, shape in patches),
+        min([x for _, x, _ in patches]),
+        min([y for y, _, _ in patches]),
+        max([x + shapes[shape].width for _, x, shape in patches]),
+        max([y + shapes[shape].height for y, _, shape in patches]),
     )
 
 
@@ -264,12 +287,14 @@ class _Search:
         self.keep_going = keep_going
         self.free_looks = free_looks
         self.looks = 0
+        self.left_out = 0  # lines that were found and not followed, since the budget was used up
         self.regions: list[Region] = []
         self._number: dict[tuple[tuple[Placed, ...], tuple[Part, ...]], int] = {}
         self._seen: dict[tuple[tuple[Placed, ...], tuple[Part, ...]], tuple[int, int]] = {}
         self._normals = [_find_normals(shape.outline) for shape in shapes]
         self._stands_for: dict[tuple[int, int], int] = {}
-        self._spans: dict[tuple[int, Normal], tuple[Grid, Grid]] = {}
+        self._reaches: dict[Normal, dict[int, _Reach]] = {}
+        self._same: dict[Placed, Placed] = {}  # one of all that are equal, so that a large draft needs less room
 
     def stand_for(self, region: int, turn: int) -> int:
         """The shape that stands for a whole block in a layout, turned clockwise by `turn` quarters."""
@@ -319,37 +344,45 @@ class _Search:
         patches = sorted(turn_placed(self.shapes, patches, width, height, 1))
         return patches, sorted(turn_part(part, height) for part in parts), height, width
 
-    def seat(
-        self, patches: list[Placed], parts: Iterable[Part], left: Grid, top: Grid, is_layout: bool = False
-    ) -> Seat:
-        """The region of these patches (the box round them begins at left, top), numbered, and how it lies."""
+    def seat(self, patches: list[Placed], parts: Iterable[Part], box: Rectangle, is_layout: bool = False) -> Seat:
+        """The region of these patches (in order, with the box round them), numbered, and how it lies."""
+        left, top, right, bottom = box
         if len(patches) == 1 and self.shapes[patches[0][2]].region >= 0:
             shape = self.shapes[patches[0][2]]
             return Seat(shape.region, shape.turn, left, top)
-        raw = (
-            tuple(sorted((y - top, x - left, shape) for y, x, shape in patches)),
-            tuple(sorted(_move_part(part, left, top) for part in parts)),
-        )
+        if left or top:
+            same = self._same
+            moved = [(y - top, x - left, shape) for y, x, shape in patches]
+            patches = [same.setdefault(placed, placed) for placed in moved]
+        raw = tuple(patches), tuple(sorted(_move_part(part, left, top) for part in parts))
         known = self._seen.get(raw)
         if known is None:
-            known = self._seen[raw] = self._canonical(raw, is_layout)
+            known = self._seen[raw] = self._canonical(raw, right - left, bottom - top, is_layout)
         region, turn = known
         return Seat(region, turn, left, top)
 
-    def _canonical(self, raw: tuple[tuple[Placed, ...], tuple[Part, ...]], is_layout: bool) -> tuple[int, int]:
-        width = max(x + self.shapes[shape].width for _, x, shape in raw[0])
-        height = max(y + self.shapes[shape].height for y, _, shape in raw[0])
+    def _canonical(
+        self, raw: tuple[tuple[Placed, ...], tuple[Part, ...]], width: Grid, height: Grid, is_layout: bool
+    ) -> tuple[int, int]:
         best, best_turn, best_size = raw, 0, (width, height)
-        patches, parts = list(raw[0]), list(raw[1])
         # Rows stay rows; but a strip of pieces is cut across whichever way it lies, and is one kind so
         is_level = is_layout and self.joining in ("rows", "webbed") and self._is_cut_two_ways(raw, width, height)
+        patches: Sequence[Placed] = raw[0]
+        parts = raw[1]
         for turn in (1, 2, 3):
-            patches, parts, width, height = self._turn(patches, parts, width, height)
-            here = (tuple(patches), tuple(parts))
-            if here < best and not (is_level and turn % 2):
+            patches = turn_placed(self.shapes, patches, width, height, 1)
+            parts = tuple(sorted(turn_part(part, height) for part in parts))
+            width, height = height, width
+            # Most turns are no candidates by their first patch already, and need not be put in order
+            if (is_level and turn % 2) or min(patches) > best[0][0]:
+                continue
+            here = (tuple(sorted(patches)), parts)
+            if here < best:
                 best, best_turn, best_size = here, turn, (width, height)
         number = self._number.get(best)
         if number is None:
+            if best_turn:
+                best = tuple(self._same.setdefault(placed, placed) for placed in best[0]), best[1]
             number = self._number[best] = len(self.regions)
             size = sum(self.shapes[shape].many for _, _, shape in best[0])
             is_layout = is_layout and len(best[0]) > 1
@@ -397,8 +430,9 @@ class _Search:
         if region.is_layout and self.joining in ("rows", "webbed"):
             places = _join_rows(places, len(region.patches), is_webbed=self.joining == "webbed")
         self.looks += len(region.patches) * len(places)
-        if self.looks > self.free_looks and places:
+        if self.looks > self.free_looks and len(places) > 1:
             # The one that halves it best; a straight one and a short one before others.
+            self.left_out += len(places) - 1
             half = len(region.patches)
             places = [min(places, key=lambda found: (abs(2 * found[2] - half), found[0] not in _UPRIGHT, found[:2]))]
         if region.is_layout and not places:
@@ -420,7 +454,7 @@ class _Search:
             box = _box(patches, self.shapes)
             is_strip = box == strip_box
             within = [part for part in region.parts if part != box and _holds(strip_box, part) == is_strip]
-            seats.append(self.seat(patches, within, box[0], box[1], is_layout=True))
+            seats.append(self.seat(patches, within, box, is_layout=True))
         square = sum((p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2 for p, q in pairwise(mitre.legs))
         return (CutOption(mitre.legs[1:3], seats[0], seats[1], 0, floor(square), mitre.legs),)
 
@@ -428,62 +462,72 @@ class _Search:
         """The lines that cut no patch and no part: normal, offset, how many patches on the lower side."""
         shapes_here = {shape for _, _, shape in region.patches}
         normals = sorted({normal for shape in shapes_here for normal in self._normals[shape]})
-        spans: dict[Normal, list[tuple[Grid, Grid, int]]] = {normal: [] for normal in normals}
-        reach = {shape: [(normal, *self._span(shape, normal)) for normal in normals] for shape in shapes_here}
-        for y, x, shape in region.patches:
-            for normal, low, high in reach[shape]:
-                shift = normal[0] * x + normal[1] * y
-                spans[normal].append((low + shift, high + shift, 1))
-        for part in region.parts:
-            corners = _corners(part)
-            for normal in normals:
-                spans[normal].append((*_span(corners, normal), 0))
         found = []
         for normal in normals:
-            items = sorted(spans[normal])
-            reached, count = items[0][1], items[0][2]
-            for low, high, one in items[1:]:
-                if low >= reached:
-                    found.append((normal, reached, count))
-                reached = max(reached, high)
-                count += one
+            a, b = normal
+            reach = self._reach_along(normal, shapes_here)
+            begins = [a * x + b * y + reach[shape].low for y, x, shape in region.patches]
+            ends = [a * x + b * y + reach[shape].high for y, x, shape in region.patches]
+            of_parts = [_span(_corners(part), normal) for part in region.parts]
+            begins += [low for low, _ in of_parts]
+            ends += [high for _, high in of_parts]
+            begins.sort()
+            ends.sort()
+            # Nothing reaches over a line where as many have ended as have begun
+            for number, (begin, end) in enumerate(zip(begins[1:], ends, strict=False), 1):
+                if begin >= end:
+                    found.append((normal, end, number - sum(high <= end for _, high in of_parts)))
         return found
 
-    def _span(self, shape: int, normal: Normal) -> tuple[Grid, Grid]:
-        known = self._spans.get((shape, normal))
-        if known is None:
-            known = self._spans[(shape, normal)] = _span(self.shapes[shape].outline, normal)
-        return known
+    def _reach_along(self, normal: Normal, shapes: Iterable[int]) -> dict[int, _Reach]:
+        """How far these shapes reach along a normal."""
+        reach = self._reaches.setdefault(normal, {})
+        for shape in shapes:
+            if shape not in reach:
+                outline = self.shapes[shape].outline
+                values = [normal[0] * x + normal[1] * y for x, y in outline]
+                low, high = min(values), max(values)
+                corners = list(zip(values, outline, strict=True))
+                reach[shape] = _Reach(
+                    low,
+                    high,
+                    tuple(corner for value, corner in corners if value == low),
+                    tuple(corner for value, corner in corners if value == high),
+                )
+        return reach
 
     def _split(self, region: Region, normal: Normal, at: Grid) -> CutOption:
-        shapes = self.shapes
         a, b = normal
+        reach = self._reaches[normal]
         sides: tuple[list[Placed], list[Placed]] = ([], [])
+        below, above = sides
         meets: tuple[dict[Point, int], dict[Point, int]] = ({}, {})
         for placed in region.patches:
             y, x, shape = placed
-            outline = shapes[shape].outline
-            shift = at - a * x - b * y
-            on_line = []
-            high = False
-            for px, py in outline:
-                value = a * px + b * py - shift
-                if value == 0:
-                    on_line.append((px + x, py + y))
-                elif value > 0:
-                    high = True
-            sides[high].append(placed)
-            for point in on_line:
-                meets[high][point] = meets[high].get(point, 0) + 1
+            here = reach[shape]
+            rest = at - a * x - b * y
+            if here.low >= rest:
+                above.append(placed)
+                if here.low > rest:
+                    continue
+                corners, meet = here.at_low, meets[1]
+            else:
+                below.append(placed)
+                if here.high < rest:
+                    continue
+                corners, meet = here.at_high, meets[0]
+            for px, py in corners:
+                point = (px + x, py + y)
+                meet[point] = meet.get(point, 0) + 1
         parts: tuple[list[Part], list[Part]] = ([], [])
         for part in region.parts:
             middle = a * (part[0] + part[2]) + b * (part[1] + part[3])
             parts[middle > 2 * at].append(part)
         seats = []
         for patches, inside in zip(sides, parts, strict=True):
-            box = _box(patches, shapes)
+            box = _box(patches, self.shapes)
             within = [part for part in inside if part[:4] != box]
-            seats.append(self.seat(patches, within, box[0], box[1], region.is_layout))
+            seats.append(self.seat(patches, within, box, region.is_layout))
         points = sorted(meets[0].keys() | meets[1].keys())
         start, end = points[0], points[-1]
         joins = sum(meets[0].get(p, 0) > 1 and meets[1].get(p, 0) > 1 for p in points)
@@ -515,6 +559,15 @@ def _corners(part: Part) -> Outline:
 
 def _holds(outer: Rectangle, inner: Part) -> bool:
     return outer[0] <= inner[0] and outer[1] <= inner[1] and inner[2] <= outer[2] and inner[3] <= outer[3]
+
+
+class _Reach(NamedTuple):
+    """How far a shape at the origin reaches along a normal, and its corners at either end."""
+
+    low: Grid
+    high: Grid
+    at_low: tuple[Point, ...]
+    at_high: tuple[Point, ...]
 
 
 _UPRIGHT = ((1, 0), (0, 1))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -43,11 +44,14 @@ class Joins(NamedTuple):
 
     joins: tuple[tuple[Join, ...], ...]
     meeting: tuple[tuple[int, int], ...]  # how many points of seam a has, and of seam b
-    ends: tuple[dict[Point, End], ...]  # of each unit, where seams end on its border
+    ends: tuple[dict[Point, End], ...]  # of each unit where seams end on its border; none where there is no quilt
 
 
 def find_joins(units: Units) -> Joins:
     """The joins of every unit. Where several seams of one side end at a point the last sewn counts: it is outermost."""
+    # Of a quilt all ends are kept, for turning its blocks
+    kept = set() if units.cuts.blocks.top is None else set(range(len(units.units)))
+    uses = Counter(side.unit for unit in units.units for side in (unit.a, unit.b) if side is not None)
     ends_of: list[dict[Point, End]] = []
     joins: list[tuple[Join, ...]] = []
     meeting: list[tuple[int, int]] = []
@@ -63,14 +67,18 @@ def find_joins(units: Units) -> Joins:
         ends: dict[Point, End] = {}
         for into_b, side in ((False, unit.a), (True, unit.b)):
             on_seam: dict[Point, End] = {}
-            for point, end in ends_of[side.unit].items():
-                placed = units.place_point(point, side)
-                seen = End((into_b, *end.path), turn_vector(end.toward_a, side.turn), end.is_last)
+            found = ends_of[side.unit]
+            for placed, end in zip(units.place_points(found, side), found.values(), strict=True):
+                toward_a = turn_vector(end.toward_a, side.turn) if side.turn else end.toward_a
+                seen = End((into_b, *end.path), toward_a, end.is_last)
                 if (placed[0] - px) * dy == (placed[1] - py) * dx:
                     on_seam[placed] = seen
                 else:
                     ends[placed] = seen
             sides.append(on_seam)
+            uses[side.unit] -= 1
+            if not uses[side.unit] and side.unit not in kept:
+                ends_of[side.unit] = {}  # nobody asks any more; of a large draft all ends would need much room
         side_a, side_b = sides
         joins.append(
             tuple(
@@ -89,6 +97,9 @@ def find_joins(units: Units) -> Joins:
             for place, point in enumerate(unit.seam):
                 ends[point] = End((), toward_a, place == 1)
         ends_of.append(ends)
+    for number in range(len(ends_of)):
+        if number not in kept:
+            ends_of[number] = {}
     return Joins(tuple(joins), tuple(meeting), tuple(ends_of))
 
 

@@ -51,6 +51,10 @@ class LeastCost:
         for total in self._totals:
             total.delete()
 
+    def allow(self, conflicts: int | None) -> None:
+        """Let the solver meet so many conflicts from here on (None: no bound)."""
+        self._conflicts = None if conflicts is None else self._solver.accum_stats()["conflicts"] + conflicts
+
     def variable(self) -> Literal:
         self._top += 1
         return self._top
@@ -132,12 +136,24 @@ class LeastCost:
         return cost
 
     def settle(self, literals: Iterable[Literal]) -> None:
-        """Decide one literal after the other, each true if it can be: a tie-break that no solver's habits change."""
-        if not self._solve([]):
+        """Decide one literal after the other, each true if it can be: a tie-break that no solver's habits change.
+
+        Where the budget is used up the rest stays as it was found last.
+        """
+        if not self._model:
+            self._conflicts = None  # something must be found
+        if not self._try([]) and not self._model:
             raise ValueError("the needs contradict each other")
         for literal in literals:
-            can_be = self.is_true(literal) or self._solve([literal])
+            can_be = self.is_true(literal) or self._try([literal])
             self._solver.add_clause([literal if can_be else -literal])  # the assignment found last has it so
+
+    def _try(self, assumed: list[Literal]) -> bool:
+        """Whether these can hold, as far as the budget tells."""
+        try:
+            return self._solve(assumed)
+        except _Spent:
+            return False
 
     def is_true(self, literal: Literal) -> bool:
         """In the assignment found last: after `grant` and `settle` one that meets all needs, also where a later

@@ -6,19 +6,22 @@ that works on it, keeps its name whatever else changes in the project.
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property, lru_cache
 from hashlib import sha256
 from typing import NamedTuple
 
 from planner.blocks import Point
-from planner.build_units import Side, Units
+from planner.build_units import Side, Units, place_segments
 from planner.cut_list import CutEntry
+from planner.find_cuts import Cuts, Placed
 from planner.find_joins import Joins, follow, is_on_normal_side
 from planner.press_seams import HalfTurn, Pressing, find_half_turn
 from planner.surd import Grid
 
+MOST_SPELLED = 100_000  # seams, and patches, whose text is kept: more would need much room
 OPEN = "="  # the press mark of a seam whose allowances are pressed apart
 SPUN = {"+": ">", "-": "<"}  # of one that is spun, by its mark at its first end; the same from whichever end one looks
 
@@ -100,12 +103,11 @@ class Piles:
 
 def name_units(units: Units, cuts: Iterable[CutEntry]) -> tuple[str, ...]:
     """A name for each unit by its content. Patches that are cut alike have one name."""
+    spelling = _Spelling(units.cuts)
     cut_names: dict[int, str] = {}
-    spell = _Spelling(units).spell
-    shapes = units.cuts.shapes
     for entry in cuts:
-        of_entry = shapes[units.units[entry.units[0]].shape]
-        outline = spell(of_entry.outline) if entry.piece.shape == "other" else str(entry.piece.finished)
+        of_entry = units.cuts.shapes[units.units[entry.units[0]].shape]
+        outline = spelling.points(of_entry.outline) if entry.piece.shape == "other" else str(entry.piece.finished)
         for number in entry.units:
             cut_names[number] = _digest(entry.fabric, entry.piece.shape, outline)
     names = []
@@ -113,12 +115,30 @@ def name_units(units: Units, cuts: Iterable[CutEntry]) -> tuple[str, ...]:
         if unit.shape >= 0:
             names.append(cut_names.get(number, ""))
             continue
-        patches = []
-        for y, x, shape in unit.patches:
-            outline = spell([(a + x, b + y) for a, b in shapes[shape].outline])
-            patches.append(f"{shapes[shape].fabric}{' askew' if shapes[shape].askew else ''}: {outline}")
-        names.append(_digest("; ".join(patches), *map(spell, (unit.seam, *unit.seams))))
+        patches = map(spelling.patch, unit.patches)
+        seams = map(spelling.points, (unit.seam, *unit.seams))
+        names.append(_digest("; ".join(patches), *seams))
     return tuple(names)
+
+
+class _Spelling:
+    """Patches, seams and points as text, in inches. Each is spelled once: units inside others have the same ones."""
+
+    def __init__(self, cuts: Cuts) -> None:
+        self.cuts = cuts
+        self.number = cache(self._number)
+        self.points = lru_cache(MOST_SPELLED)(self._points)
+        self.patch = lru_cache(MOST_SPELLED)(self._patch)
+
+    def _number(self, value: Grid) -> str:
+        return str(self.cuts.blocks.inches(value))
+
+    def _points(self, points: tuple[Point, ...]) -> str:
+        return " ".join([f"{self.number(x)},{self.number(y)}" for x, y in points])
+
+    def _patch(self, placed: Placed) -> str:
+        shape = self.cuts.shapes[placed[2]]
+        return f"{shape.fabric}{' askew' if shape.askew else ''}: {self._points(self.cuts.outline(placed))}"
 
 
 def name_piles(units: Units, joins: Joins, pressing: Pressing, unit_names: tuple[str, ...]) -> Piles:
@@ -130,25 +150,23 @@ def _digest(*content: str) -> str:
     return sha256("\n".join(content).encode()).hexdigest()[:16]
 
 
-class _Spelling(dict[Grid, str]):
-    """Coordinates in inches, as text; each worked out once."""
-
-    def __init__(self, units: Units) -> None:
-        self._blocks = units.cuts.blocks
-
-    def __missing__(self, value: Grid) -> str:
-        text = self[value] = str(self._blocks.inches(value))
-        return text
-
-    def spell(self, points: Iterable[Point]) -> str:
-        return " ".join([f"{self[x]},{self[y]}" for x, y in points])
-
-
 class _Alike(NamedTuple):
     """Seams of a quilt that are like others (seam -> the one it is like), and the pieces that are like a first one."""
 
     skipped: dict[int, int]
     pieces: dict[int, list[int]]
+
+
+_FLIPPED = str.maketrans("+-", "-+")  # what is spun looks the same from both ends
+
+
+class _Sources(NamedTuple):
+    """Where the marks of a unit come from. `order`: for each of its seams the place among its own mark and those of
+    side a and b, and as much further on as there are where the way is turned round. `own` is the last seam's place."""
+
+    order: array[int]
+    own: int
+    a_on_normal: bool
 
 
 class _Heap:
@@ -159,7 +177,7 @@ class _Heap:
         self.unit_names = unit_names
         self.piles: dict[str, Pile] = {}
         self.chains: dict[str, Chain] = {}
-        self._sources: dict[int, list[tuple[int, int, bool]]] = {}
+        self._sources: dict[int, _Sources] = {}
         self._turned: dict[tuple[int, str], str] = {}
         self._half_turns: dict[int, HalfTurn] = {}
 
@@ -238,30 +256,33 @@ class _Heap:
         """The press marks of a unit in its own frame, from its sides' and its last seam's direction."""
         to_a = self.pressing.to_a[block][place]
         number = self.units.seams[block][place].unit
-        unit = self.units.units[number]
-        if number not in self._sources:
-            self._sources[number] = self._find_sources(number)
-        assert unit.a is not None
-        own = "+" if to_a == is_on_normal_side(self.units, unit.a, unit.seam) else "-"
+        sources = self._sources.get(number)
+        if sources is None:
+            sources = self._sources[number] = self._find_sources(number)
+        own = "+" if to_a == sources.a_on_normal else "-"
         if place in self.pressing.is_open[block]:
             own = OPEN
         elif place in self.pressing.is_spun[block]:
             own = SPUN[own]
-        return "".join(
-            own if side < 0 else _flip(sides[side][place]) if flipped else sides[side][place]
-            for side, place, flipped in self._sources[number]
-        )
+        # All marks there are, as they stand and flipped, and of those the ones that the unit has, in its order
+        marks = "".join((own, *sides))
+        marks += marks.translate(_FLIPPED)
+        return "".join([marks[source] for source in sources.order])
 
-    def _find_sources(self, number: int) -> list[tuple[int, int, bool]]:
-        """For each of a unit's seams: the side it comes from (-1: the last seam), its place there, way turned round."""
+    def _find_sources(self, number: int) -> _Sources:
         unit = self.units.units[number]
-        found = {unit.seam: (-1, 0, False)}
-        for which, side in enumerate((unit.a, unit.b)):
-            assert side is not None
-            for place, segment in enumerate(self.units.units[side.unit].seams):
-                p, q = (self.units.place_point(point, side) for point in segment)
-                found[(p, q) if p < q else (q, p)] = (which, place, p > q)
-        return [found[segment] for segment in unit.seams]
+        assert unit.a is not None
+        assert unit.b is not None
+        many = len(unit.seams)
+        found = {unit.seam: 0}
+        next_source = 1
+        for side in (unit.a, unit.b):
+            within = self.units.units[side.unit]
+            for p, q in place_segments(within.seams, within.width, within.height, side):
+                found[(p, q) if p < q else (q, p)] = next_source if p < q else next_source + many
+                next_source += 1
+        order = array("l", [found[segment] for segment in unit.seams])
+        return _Sources(order, order.index(0), is_on_normal_side(self.units, unit.a, unit.seam))
 
     def _turn(self, number: int, marks: str) -> str:
         known = self._turned.get((number, marks))
@@ -297,7 +318,7 @@ class _Heap:
         """Count a seam to its chain: for all copies of its block, in a quilt for all pieces that are alike."""
         seam = self.units.seams[block][number]
         unit = self.units.units[seam.unit]
-        own = unit.seams.index(unit.seam)
+        own = self._sources[seam.unit].own
         unpressed = f"{marks[:own]}.{marks[own + 1 :]}"
         turned = False
         if unit.period == 2:
@@ -321,8 +342,7 @@ class _Heap:
         in_chain = self._turn(seam.unit, marks) if turned else marks
         pile, turn = self._pile(seam.unit, in_chain)
         copies = self.units.cuts.blocks.drafted[block].copies
-        assert unit.a is not None
-        to_a = (in_chain[own] in "+>") == is_on_normal_side(self.units, unit.a, unit.seam)
+        to_a = (in_chain[own] in "+>") == self._sources[seam.unit].a_on_normal
         before = chain.outcomes.get(pile)
         times = max(1, len(pieces))
         pairs = copies * times + (before.pairs if before else 0)
@@ -381,7 +401,3 @@ class _Heap:
             else:
                 matches.append(Match(join.at, a_ahead, b_ahead))
         return tuple(sorted(matches))
-
-
-def _flip(mark: str) -> str:
-    return {"+": "-", "-": "+"}.get(mark, mark)

@@ -176,3 +176,23 @@ def test_planning_that_is_called_off_ends_at_once() -> None:
     with pytest.raises(InterruptedError):
         cost.grant([(literal, 1)])
     cost.close()
+
+
+def test_settling_without_conflicts_left_keeps_what_was_found_and_meets_all_needs() -> None:
+    for seed in range(40):
+        chance = random.Random(seed)
+        needs, wishes = draw_needs(chance, 9, 24), draw_wishes(chance, 9, 12)
+        cost = LeastCost()
+        try:
+            literals = [cost.variable() for _ in range(9)]
+            for clause in needs:
+                cost.need(*clause)
+            least = cost.grant(wishes)
+            cost.allow(0)
+            cost.settle(literals)
+            assert all(any(cost.is_true(literal) for literal in clause) for clause in needs), seed
+            assert sum(weight for literal, weight in wishes if not cost.is_true(literal)) == least, seed
+        except ValueError:
+            assert solve(9, needs, [wishes]) is None, seed
+        finally:
+            cost.close()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import random
 import subprocess
 import sys
 import time
@@ -32,6 +33,13 @@ blocks:
       - [coral, nine patch, coral]
       - [nine patch, coral, nine patch]
 make: [{{block: double nine patch, count: {count}}}]
+"""
+FABRICS = ("navy", "shell", "coral", "sand")
+GRID = """\
+project: Tidewater squares
+fabrics: {{navy: {{value: 9}}, shell: {{value: 2}}, coral: {{value: 5}}, sand: {{value: 3}}}}
+blocks: {{squares: {{size: {size}, rows: [{rows}]}}}}
+make: [{{block: squares, count: 1}}]
 """
 
 
@@ -70,6 +78,15 @@ def measure_growth() -> Iterator[Figure]:
         limit=4.4,
         rounds=5,
     )
+    # No two parts of it are alike, so kinds of unit grow with the patches: four times as many, and a level more
+    yield compare(
+        "process time of planning 200 x 200 squares at random to JSON",
+        _planning(_draw_grid(200)),
+        "100 x 100 of them",
+        _planning(_draw_grid(100)),
+        limit=5.5,
+        rounds=3,
+    )
 
 
 def measure_quilts() -> Iterator[Figure]:
@@ -106,6 +123,14 @@ def _running(*arguments: str) -> Measure:
 
 def _read(count: int) -> Project:
     project, faults = read_project(DOUBLE_NINE_PATCH.format(count=count))
+    assert project is not None, faults
+    return project
+
+
+def _draw_grid(across: int) -> Project:
+    chance = random.Random(across)
+    rows = ", ".join(f"[{', '.join(chance.choice(FABRICS) for _ in range(across))}]" for _ in range(across))
+    project, faults = read_project(GRID.format(size=across, rows=rows))
     assert project is not None, faults
     return project
 

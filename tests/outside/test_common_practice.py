@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 
 import pytest
-from planned import SAMPLES, draw_project, plan_it, plan_text, print_out, read_sample, read_text
-from points import find_area, find_side, read_outline, read_point, turn
+from planned import SAMPLES, draw_project, plan_it, plan_sample, plan_text, print_out, read_sample, read_text
+from points import find_area, find_side, list_patches, read_outline, read_point, read_stretch, turn
+from quilts import QUILTS
 
 from planner.checks import plan_file
 from planner.measure import read_number
@@ -17,6 +19,7 @@ from planner.print_sheet import print_sheet
 from planner.project import Project
 from planner.say_step import Speaker, StepWords
 from planner.sheet import BlockWork, CutWork, MachineWork, SewWork, Stage, assign_letters, feed_of, write_sheet
+from planner.surd import Exact, size_of
 
 # No statement that the program makes: a word that the sheet would use, and why it says nothing of it
 NOT_SAID = {
@@ -40,6 +43,7 @@ def say_all(plan: Plan, stage: Stage) -> list[StepWords]:
     return [speaker.say(step) for step in sheet.steps if step.stage == stage]
 
 
+@cache
 def plan_one(block: str) -> Plan:
     """One of the sampler's blocks, once; all of them are 12 in finished."""
     project = read_sample("tidewater-sampler")
@@ -62,7 +66,7 @@ def read_cuts(plan: Plan) -> set[tuple[int, str, str, tuple[str, ...]]]:
 def test_what_the_sheet_does_not_say_is_listed(capsys: pytest.CaptureFixture[str]) -> None:
     listed = {row.partition(",")[0] for row in NOT_SAID}
     assert {f"CP-{number}" for number in range(1, 24)} == CHECKED | listed
-    sheets = [print_sheet(write_sheet(plan_it(read_sample(name)))) for name in SAMPLES]
+    sheets = [print_sheet(write_sheet(plan_sample(name))) for name in SAMPLES]
     for row, (word, why) in NOT_SAID.items():
         assert not any(word in sheet.lower() for sheet in sheets), f"the sheet says it: check {row}"
         with capsys.disabled():
@@ -103,16 +107,16 @@ def test_a_double_four_patch_is_sewn_smallest_sections_first() -> None:
     half = Fraction(1, 2)
     assert sizes == [(3 + half, 6 + half), (6 + half, 6 + half), (6 + half, 12 + half), (12 + half, 12 + half)]
     for name in SAMPLES:
-        for pass_number, areas in _areas_by_pass(print_out(plan_it(read_sample(name)))).items():
+        for pass_number, areas in _areas_by_pass(print_out(plan_sample(name))).items():
             assert areas == sorted(areas), (name, pass_number)
 
 
-def _areas_by_pass(printed: plan_file.Plan) -> dict[int, list[Fraction]]:
+def _areas_by_pass(printed: plan_file.Plan) -> dict[int, list[Exact]]:
     """The finished area of each batch's unit, in the order of sewing."""
     areas = {patch["id"]: find_area(read_outline(patch)) for patch in printed["patches"]}
     for seam in printed["seams"]:
         areas[seam["id"]] = areas[seam["a"]] + areas[seam["b"] or ""]
-    by_pass: dict[int, list[Fraction]] = {}
+    by_pass: dict[int, list[Exact]] = {}
     for batch in printed["batches"]:
         by_pass.setdefault(batch["pass"], []).append(areas[batch["seams"][0]])
     return by_pass
@@ -227,7 +231,7 @@ def test_a_seam_is_pressed_into_the_plain_patch_where_one_is() -> None:
 @pytest.mark.parametrize("name", SAMPLES)
 def test_pressing_is_done_from_the_back_then_from_the_front(name: str) -> None:
     """CP-14."""
-    words = say_all(plan_it(read_sample(name)), "press")
+    words = say_all(plan_sample(name), "press")
     assert words
     assert all("From the back, then from the front; lift the iron, do not slide it" in one.does for one in words)
 
@@ -235,7 +239,7 @@ def test_pressing_is_done_from_the_back_then_from_the_front(name: str) -> None:
 @pytest.mark.parametrize("name", SAMPLES)
 def test_two_seams_that_meet_lock_and_the_sheet_says_how(name: str) -> None:
     """CP-15: opposite ways, so that they lock."""
-    plan = plan_it(read_sample(name))
+    plan = plan_sample(name)
     assert all(join["nests"] for join in print_out(plan)["joins"])
     sewing = [step.work.chain for step in write_sheet(plan).steps if isinstance(step.work, SewWork)]
     for chain, words in zip(sewing, say_all(plan, "sew"), strict=True):
@@ -251,10 +255,18 @@ def test_a_seam_with_one_join_has_three_pins() -> None:
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_chain_has_a_few_stitches_between_two_pairs_and_is_clipped_at_the_end(name: str) -> None:
-    """CP-17: a few stitches of air, not cut; all clipped apart at the end."""
-    plan = plan_it(read_sample(name))
-    for words in say_all(plan, "sew"):
-        assert "A scrap first and last; a few stitches between pairs" in words.does
+    """CP-17: a few stitches of air, not cut; all clipped apart at the end. A strip of a mitred border is set in by
+    itself: its seam begins and stops inside, so it is no chain."""
+    plan = plan_sample(name)
+    set_in = {batch for batch, seams in list_batches(print_out(plan)).items() if any("legs" in seam for seam in seams)}
+    sewing = [step.work.chain for step in write_sheet(plan).steps if isinstance(step.work, SewWork)]
+    batch_of = {batch.kind: f"B{number}" for number, batch in enumerate(plan.batches.batches, 1)}
+    for chain, words in zip(sewing, say_all(plan, "sew"), strict=True):
+        is_chain = batch_of[plan.units.units[chain.unit].kind] not in set_in
+        assert ("A scrap first and last; a few stitches between pairs" in words.does) == is_chain
+        assert any(line.startswith("Then each corner") for line in words.does) != is_chain
+        assert is_chain or chain.pairs == 1
+    assert len(set_in) == (2 if name == "moorings-lap" else 0)
     stages = [(step.pass_number, step.stage) for step in write_sheet(plan).steps]
     for number in range(1, plan.batches.passes + 1):
         in_pass = [stage for pass_number, stage in stages if pass_number == number]
@@ -263,29 +275,37 @@ def test_a_chain_has_a_few_stitches_between_two_pairs_and_is_clipped_at_the_end(
         assert "press" not in in_pass[: in_pass.index("clip")]
 
 
+def list_batches(printed: plan_file.Plan) -> dict[str, list[plan_file.PlanSeam]]:
+    seams = {seam["id"]: seam for seam in printed["seams"]}
+    return {batch["id"]: [seams[name] for name in batch["seams"]] for batch in printed["batches"]}
+
+
 def has_bias(printed: plan_file.Plan, side: str, seam: plan_file.PlanSeam) -> bool:
     """Whether a side has an edge along a seam that runs askew to the grain of its patch: to the block's edges, or to
-    the sides of a square or rectangle."""
-    start, end = read_point(seam["from"]), read_point(seam["to"])
-    inner = {other["id"]: other for other in printed["seams"]}
-    waiting, patches = [side], []
-    while waiting:
-        here = waiting.pop()
-        if here in inner:
-            waiting += [inner[here]["a"], inner[here]["b"] or ""]
-        else:
-            patches.append(here)
+    the sides of a square or rectangle; of what is no part of a block to the edges of the quilt."""
+    start, end = read_stretch(seam)
+    patches = set(list_patches(side, {other["id"]: other for other in printed["seams"]}))
     for patch in printed["patches"]:
+        if patch["id"] not in patches:
+            continue
         corners = read_outline(patch)
-        if patch["id"] not in patches or sum(turn(start, end, corner) == 0 for corner in corners) < 2:
+        if sum(turn(start, end, corner) == 0 for corner in corners) < 2:
             continue
         sides = [(x - corners[at - 1][0], y - corners[at - 1][1]) for at, (x, y) in enumerate(corners)]
         squares = [sides[at][0] * sides[at - 1][0] + sides[at][1] * sides[at - 1][1] for at in range(len(sides))]
-        grain = sides[0] if len(corners) == 4 and not any(squares) else (Fraction(1), Fraction(0))
+        grain = (Fraction(1), Fraction(1 if is_askew(printed, patch) else 0))
+        if len(corners) == 4 and not any(squares):
+            grain = sides[0]
         along = (end[0] - start[0], end[1] - start[1])
         if along[0] * grain[1] != along[1] * grain[0] and along[0] * grain[0] + along[1] * grain[1] != 0:
             return True
     return False
+
+
+def is_askew(printed: plan_file.Plan, patch: plan_file.PlanPatch) -> bool:
+    """Whether a patch is cut along the edges of a quilt whose blocks stand on their corners, at half a right angle to
+    theirs: the frame is that of the blocks."""
+    return printed["project"]["on_point"] and patch["block"] is None
 
 
 SQUARE_IN_A_SQUARE = """
@@ -305,7 +325,11 @@ make: [{block: square in a square, count: 1}]
 """
 
 
-@pytest.mark.parametrize("project", [read_text(SQUARE_IN_A_SQUARE), *(draw_project(seed, 20) for seed in range(15))])
+BIASED = [read_text(SQUARE_IN_A_SQUARE), *(draw_project(seed, 20) for seed in range(15))]
+BIASED_QUILTS = [read_sample("moorings-lap"), read_sample("slipway-on-point"), read_text(QUILTS["on point"])]
+
+
+@pytest.mark.parametrize("project", [*BIASED, *BIASED_QUILTS], ids=lambda project: project.name)
 def test_a_bias_edge_lies_underneath_and_is_not_pulled(project: Project) -> None:
     """CP-18."""
     plan = plan_it(replace(project, make=tuple(replace(make, count=1) for make in project.make)))
@@ -327,27 +351,33 @@ def test_a_bias_edge_lies_underneath_and_is_not_pulled(project: Project) -> None
             which = {2: ["Both edges are on the bias: do not pull"], 1: ["The lower edge is on the bias: do not pull"]}
             assert told == which.get(sum(bias), [])
     assert only_one == 4 or project.name != "Square in a square"
+    assert only_one or project.name != "Slipway crib quilt"
 
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_no_bias_edge_lies_on_the_outside_of_a_block(name: str) -> None:
     """CP-18. A right-angled triangle with legs alike has its grain along the long side where that lies along an edge of
-    the block, as it does on the outside, and else along the legs: so it must be cut as the one or as the other."""
-    plan = plan_it(read_sample(name))
+    the block, as it does on the outside, and else along the legs: so it must be cut as the one or as the other. The
+    same holds for the triangles that fill the edges of a quilt on point, and the edges of that quilt."""
+    plan = plan_sample(name)
     printed = print_out(plan)
     needed: Counter[tuple[str, str]] = Counter()
     for patch in printed["patches"]:
         corners = read_outline(patch)
         sides = [(x - corners[at - 1][0], y - corners[at - 1][1]) for at, (x, y) in enumerate(corners)]
-        squares = sorted((x * x + y * y, x, y) for x, y in sides)
+        squares = sorted(((x * x + y * y, x, y) for x, y in sides), key=lambda square: square[0])
         if len(corners) == 3 and squares[0][0] == squares[1][0] == squares[2][0] / 2:
-            along_edge = 0 in squares[2][1:]
+            long, x, y = squares[2]
+            along_edge = size_of(x) == size_of(y) if is_askew(printed, patch) else 0 in (x, y)
             needed[patch["fabric"], "quarter-square triangle" if along_edge else "half-square triangle"] += 1
     told: Counter[tuple[str, str]] = Counter()
     for entry in printed["cut"]:
         if entry["shape"].endswith("square triangle"):
             told[entry["fabric"], entry["shape"]] += entry["count"]
     assert told == needed
+    # At the edges of slipway: between 3 blocks 2 above and 2 below, between 4 rows 3 on either side; and its 4 corners
+    mist = {shape: needed["mist", shape] for shape in ("quarter-square triangle", "half-square triangle")}
+    assert list(mist.values()) == ([10, 24 + 4] if name == "slipway-on-point" else [0, 0])
     words = {
         "half-square triangle": "Grain along the two short sides; the long side is on the bias",
         "quarter-square triangle": "Grain along the long side; the two short sides are on the bias",
@@ -361,7 +391,7 @@ def test_no_bias_edge_lies_on_the_outside_of_a_block(name: str) -> None:
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_block_is_squared_up_last_with_the_allowance_on_all_four_sides(name: str) -> None:
     """CP-22."""
-    plan = plan_it(read_sample(name))
+    plan = plan_sample(name)
     sheet = write_sheet(plan)
     letters = assign_letters(sheet)
     places = [place for place, step in enumerate(sheet.steps) if isinstance(step.work, BlockWork)]
