@@ -36,6 +36,7 @@ SEEDS = range(24)
 NAMES = [
     *SAMPLES,
     *QUILTS,
+    "bars",
     *(f"seed {seed}" for seed in SEEDS),
     *(f"grids {seed}" for seed in range(20)),
     *(f"ring {seed}" for seed in range(4)),
@@ -65,12 +66,28 @@ make: [{block: wave, count: 3}, {block: waves, count: 2}, {block: slack, count: 
 """
 
 
+# A bar looks the same after a half turn, but its last seam lies at one end: once pressed, that can't be seen
+BARS = """
+project: Bars
+fabrics: {navy: {value: dark}, shell: {value: light}}
+parts:
+  pair: {rows: [[shell, shell]]}
+  bar: {rows: [[navy, pair, navy]]}
+blocks:
+  bars: {size: 6 x 4, rows: [[bar], [bar]]}
+make: [{block: bars, count: 1}]
+"""
+
+
+TEXTS = {**QUILTS, "bars": BARS}
+
+
 @cache
 def plan_named(name: str) -> Plan:
     if name in SAMPLES:
         return plan_sample(name)
-    if name in QUILTS:
-        return plan_text(QUILTS[name])
+    if name in TEXTS:
+        return plan_text(TEXTS[name])
     sort, _, seed = name.partition(" ")
     if sort == "seed":
         return plan_it(draw_project(int(seed), 30, 2, 3))

@@ -11,12 +11,13 @@ from functools import cache
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from planned import SAMPLES, draw_project, plan_it, plan_text, read_sample
+from planned import SAMPLES, draw_project, plan_it, plan_text, read_sample, read_text
 from press_drafts import write_grids
+from quilts import QUILTS
 from unit_forms import draw_patch, draw_pile
 
 from planner.event import Event
-from planner.project import WISHES, Project
+from planner.project import ALL_WISHES, Project
 from planner.session import (
     Session,
     can_spoil,
@@ -451,7 +452,7 @@ def find_begun(session: Session) -> set[str]:
 
 CHANGES: Mapping[str, Callable[[random.Random, Project], Project]] = {
     "nothing": lambda chance, project: project,
-    "wishes": lambda chance, project: replace(project, prefer=tuple(chance.sample(WISHES, chance.randint(0, 5)))),
+    "wishes": lambda chance, project: replace(project, prefer=tuple(chance.sample(ALL_WISHES, chance.randint(0, 6)))),
     "counts": lambda chance, project: replace(
         project, make=tuple(replace(make, count=make.count + chance.randint(0, 3)) for make in project.make)
     ),
@@ -474,6 +475,16 @@ def test_planning_again_keeps_every_step_that_was_begun(name: str, change: str) 
         assert all(again.done_of(changed.steps[changed.number_of[step]]) == session.tally.done[step] for step in begun)
         done, total = finish_all(again).totals
         assert done == total
+
+
+def test_what_is_spun_stays_spun_when_that_is_no_longer_wished_for() -> None:
+    project = read_text(QUILTS["spun"])
+    session = Session(write_sheet(plan_it(project)))
+    while session.step is None or session.step.stage != "square up":
+        session = press(session, finish_step)
+    changed = write_sheet(plan_it(replace(project, prefer=("dark",)), find_made(session.tally)))
+    assert find_begun(session) <= changed.number_of.keys()
+    assert plan_it(replace(project, prefer=("dark",))).pressing.is_spun == (frozenset(),), "else none is spun"
 
 
 def test_planning_again_after_a_block_was_spoiled_keeps_every_step_that_was_begun() -> None:

@@ -480,7 +480,7 @@ def test_without_a_file_samples_are_offered_and_one_is_copied(folder: Path) -> N
     empty.mkdir()
     with Terminal(empty, size=(60, 20)) as terminal:
         terminal.wait_for("What do you want to sew?", "Samples", "Tidewater sampler", "Harbour stars", "enter open")
-        terminal.press("down", "down", "enter")
+        terminal.press(*["down"] * list(SAMPLES).index("tidewater-sampler"), "enter")
         terminal.wait_for("SET UP needle", "Tidewater sampler", f"{FILE} is a copy of the sample, in this folder")
         terminal.press("space")
         terminal.wait_for("SET UP stitch")

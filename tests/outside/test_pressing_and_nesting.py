@@ -6,8 +6,8 @@ from collections import Counter
 from fractions import Fraction
 
 import pytest
-from planned import SAMPLES, draw_project, plan_it, plan_text, print_out, read_sample
-from points import find_side, read_outline, read_point, turn
+from planned import SAMPLES, draw_project, plan_it, plan_sample, plan_text, print_out
+from points import find_side, read_outline, read_point, read_stretch, turn
 
 from planner.checks import plan_file
 from planner.measure import INCHES_PER_CM, read_length
@@ -17,13 +17,12 @@ from planner.sheet import UnitWork, assign_letters, write_sheet
 
 # What these rows say besides: a word of it that the sheet would use, and why it says nothing of it
 NOT_SAID = {
-    "NEST-7, a spun middle and an even one": ("spin", "no seam is opened at its end: each falls to one side all along"),
     "PRS-2, 3 running stitches and 1 back stitch": ("running stitch", "sewn by hand; this is for the machine"),
 }
 
 
 def test_what_the_sheet_does_not_say_is_listed(capsys: pytest.CaptureFixture[str]) -> None:
-    sheets = [print_sheet(write_sheet(plan_it(read_sample(name)))) for name in SAMPLES]
+    sheets = [print_sheet(write_sheet(plan_sample(name))) for name in SAMPLES]
     for row, (word, why) in NOT_SAID.items():
         assert not any(word in sheet.lower() for sheet in sheets), f"the sheet says it: check {row}"
         with capsys.disabled():
@@ -77,12 +76,17 @@ def count_layers(board: plan_file.Plan) -> Counter[tuple[bool, bool]]:
     short = {frozenset((seam["a"], seam["b"])): seam for seam in board["seams"] if seam["a"] in centres}
     (last,) = [seam for seam in board["seams"] if seam["a"] not in centres]
     first_of = {seam["id"]: seam["a"] for seam in board["seams"]}
-    pressed_last = centres[first_of[(last["a"] if last["press"] == "a" else last["b"]) or ""]]
     is_level = last["from"][1] == last["to"][1]
+    axis = 0 if is_level else 1
+    from_lower = read_point(last["from"])[axis] < read_point(last["to"])[axis]
     layers: Counter[tuple[bool, bool]] = Counter()
     for name, (x, y) in centres.items():
         (seam,) = [seam for pair, seam in short.items() if name in pair]
         to = centres[seam["a"] if seam["press"] == "a" else seam["b"] or ""]
+        # Where the last seam is spun its second half falls to the other side
+        is_turned = "spin" in last and ((x, y)[axis] < middle) != from_lower
+        last_to = last["a"] if (last["press"] == "a") != is_turned else last["b"]
+        pressed_last = centres[first_of[last_to or ""]]
         # Across the short seams the halves are left and right if the last seam is level, else upper and lower
         right = [x > middle, to[0] > middle if is_level else pressed_last[0] > middle]
         lower = [y > middle, pressed_last[1] > middle if is_level else to[1] > middle]
@@ -101,6 +105,15 @@ def test_the_middle_of_a_four_patch_that_nests_has_seven_layers_at_most() -> Non
     assert layers.total() / 4 == 4
     (join,) = board["joins"]
     assert sum(join["at"] in patch["corners"] for patch in board["patches"]) == 4
+
+
+def test_the_middle_of_a_four_patch_that_is_spun_is_even() -> None:
+    """NEST-7: spun 5 at most, even spread 4. Geometry, common practice, no source."""
+    board = plan_checkerboard(2, "spin, dark")
+    assert sum("spin" in seam for seam in board["seams"]) == 1
+    layers = count_layers(board)
+    assert layers.total() == 16
+    assert set(layers.values()) == {4}
 
 
 def test_without_nesting_nine_layers_would_lie_in_one_quarter() -> None:
@@ -154,26 +167,36 @@ make: [{block: pair, count: 1}]
 @pytest.mark.parametrize("name", SAMPLES)
 def test_every_seam_is_pressed_to_one_side_and_the_sheet_says_so(name: str) -> None:
     """PRS-3: R. S. McKim, One Hundred and One Patchwork Patterns, 1931, chapter III (online transcriptions; page not
-    verified): one side, open seams thought harder.
+    verified): one side, open seams thought harder. A seam that is spun, where the maker wishes for it, falls to one
+    side at its one half and to the other at its other half; open it is nowhere.
     """
-    plan = plan_it(read_sample(name))
-    assert {seam["press"] for seam in print_out(plan)["seams"]} <= {"a", "b"}
+    plan = plan_sample(name)
+    printed = print_out(plan)
+    assert {seam["press"] for seam in printed["seams"]} <= {"a", "b"}
+    spun = {seam["id"] for seam in printed["seams"] if "spin" in seam}
+    assert bool(spun) == ("spin" in plan.project.prefer)
     sheet = write_sheet(plan)
     speaker = Speaker(sheet, assign_letters(sheet))
     presses = [step for step in sheet.steps if isinstance(step.work, UnitWork) and step.stage == "press"]
     assert presses
+    told = 0
     for step in presses:
         words = speaker.say(step)
         toward = words.what.split(" ", 1)[1]
+        assert "press open" not in words.in_one_line.lower()
+        if toward == "spun":
+            told += step.count
+            assert any(line.startswith("From the back lay all four allowances round the point") for line in words.does)
+            continue
         assert toward.startswith("toward ") or toward == "to either side, all alike", words
         assert words.does[0] == f"Set the seam flat, then fold the unit open: allowances {toward}"
-        assert "press open" not in words.in_one_line.lower()
+    assert told == len(spun)
 
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_two_seams_that_will_be_joined_are_pressed_to_opposite_sides(name: str) -> None:
     """PRS-4: allpeoplequilt.com, how-to page on pressing, 2013-2019."""
-    assert_joins_nest(print_out(plan_it(read_sample(name))))
+    assert_joins_nest(print_out(plan_sample(name)))
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -195,11 +218,13 @@ def assert_joins_nest(printed: plan_file.Plan) -> None:
     for join in printed["joins"]:
         assert join["nests"], join
         along = seams[join["seam"]]
-        way = read_point(along["from"]), read_point(along["to"])
+        way = read_stretch(along)
         falls = []
         for met in (seams[join["a"]], seams[join["b"]]):
             start, end = read_point(met["from"]), read_point(met["to"])
             outline = outlines[find_patch(met["a"] if met["press"] == "a" else met["b"])]
             beyond = (end[0] + way[1][0] - way[0][0], end[1] + way[1][1] - way[0][1])
-            falls.append(find_side(start, end, outline) * turn(start, end, beyond) > 0)
+            is_ahead = find_side(start, end, outline) * turn(start, end, beyond) > 0
+            # One that is spun falls to the other side at its second end
+            falls.append(is_ahead != ("spin" in met and join["at"] == met["to"]))
         assert falls[0] != falls[1], join
