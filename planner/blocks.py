@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from itertools import accumulate
 from math import lcm
 from typing import NamedTuple
@@ -194,7 +195,7 @@ def lay_out_blocks(project: Project) -> Blocks:
             drawn[name] = _draw(named[name])
     sizes = {name: (drawing.width, drawing.height) for name, drawing in drawn.items()}
     layout = lay_out_top(project, sizes) if project.quilt else None
-    values = {value for drawing in drawn.values() for value in drawing.values()}
+    values = {value for drawing in drawn.values() for value in drawing.values}
     if layout is not None:
         values |= layout.values()
     scale = lcm(*(value.denominator for value in values))
@@ -258,23 +259,29 @@ def _turn_patches(block: DraftedBlock, turn: int) -> tuple[Patch, ...]:
     return tuple(patches)
 
 
-class _Drawing(NamedTuple):
-    width: Fraction
-    height: Fraction
-    patches: list[tuple[str, tuple[_Exact, ...]]]
-    parts: list[tuple[int, int]]
+class _Drawing:
+    """A block as it is drawn, in inches. Corners are numbers of `values`: each coordinate is one exact fraction once,
+    since fractions are slow to compare and most corners share theirs with many others."""
 
-    def values(self) -> set[Fraction]:
-        found = {self.width, self.height}
-        for _, corners in self.patches:
-            for x, y in corners:
-                found.add(x)
-                found.add(y)
-        return found
+    def __init__(self, width: Fraction, height: Fraction) -> None:
+        self.width = width
+        self.height = height
+        self.patches: list[tuple[str, tuple[tuple[int, int], ...]]] = []
+        self.parts: list[tuple[int, int]] = []
+        self.values: dict[Fraction, int] = {}
+        self.number(width)
+        self.number(height)
+
+    def number(self, value: Fraction) -> int:
+        """The number of a coordinate."""
+        return self.values.setdefault(value, len(self.values))
+
+    def add(self, fabric: str, corners: Iterable[_Exact]) -> None:
+        self.patches.append((fabric, tuple((self.number(x), self.number(y)) for x, y in corners)))
 
 
 def _draw(block: Block) -> _Drawing:
-    drawing = _Drawing(block.width, block.height, [], [])
+    drawing = _Drawing(block.width, block.height)
     _draw_draft(block.draft, _Place(block.width, ZERO, ZERO, block.height, ZERO, ZERO), drawing)
     return drawing
 
@@ -286,21 +293,54 @@ def _draw_draft(draft: Draft, place: _Place, into: _Drawing) -> None:
         wide, high = draft.box
         for drawn in draft.patches:
             corners = tuple(place.point(x / wide, y / high) for x, y in drawn.corners)
-            into.patches.append((drawn.fabric, corners))
+            into.add(drawn.fabric, corners)
     else:
         _draw_logs(draft, place, into)
 
 
 def _draw_rows(draft: Rows, place: _Place, into: _Drawing) -> None:
-    across, down = _bounds(draft.widths), _bounds(draft.heights)
-    for top, bottom, cells in zip(down, down[1:], draft.rows, strict=False):
-        for left, right, cell in zip(across, across[1:], cells, strict=False):
-            _draw_cell(cell, _UNIT, place.within(left, top, right, bottom), into)
+    grid = _Grid(draft, place, into)
+    for row, cells in enumerate(draft.rows):
+        for column, cell in enumerate(cells):
+            if isinstance(cell, FabricHere):
+                into.patches.append((cell.fabric, grid.corners(column, row)))
+            else:
+                _draw_cell(cell, _UNIT, grid.place(column, row), into)
 
 
-def _bounds(proportions: tuple[Fraction, ...]) -> list[Fraction]:
+class _Grid:
+    """The lines between the columns and the rows of a draft where it is put, worked out once for all cells."""
+
+    def __init__(self, draft: Rows, place: _Place, into: _Drawing) -> None:
+        self.on_side = bool(place.b)  # a quarter turn: columns run down, rows across
+        (a, e), (d, f) = (
+            ((place.c, place.f), (place.b, place.e)) if self.on_side else ((place.a, place.e), (place.d, place.f))
+        )
+        self.columns = [a * at + e for at in _bounds(draft.widths)]
+        self.rows = [d * at + f for at in _bounds(draft.heights)]
+        self._column_numbers = [into.number(at) for at in self.columns]
+        self._row_numbers = [into.number(at) for at in self.rows]
+
+    def corners(self, column: int, row: int) -> tuple[tuple[int, int], ...]:
+        """The corners of a cell, from its upper left one on, by their numbers in the drawing."""
+        left, right = self._column_numbers[column : column + 2]
+        top, bottom = self._row_numbers[row : row + 2]
+        if self.on_side:
+            return (top, left), (top, right), (bottom, right), (bottom, left)
+        return (left, top), (right, top), (right, bottom), (left, bottom)
+
+    def place(self, column: int, row: int) -> _Place:
+        left, right = self.columns[column : column + 2]
+        top, bottom = self.rows[row : row + 2]
+        if self.on_side:
+            return _Place(ZERO, bottom - top, right - left, ZERO, top, left)
+        return _Place(right - left, ZERO, ZERO, bottom - top, left, top)
+
+
+@cache
+def _bounds(proportions: tuple[Fraction, ...]) -> tuple[Fraction, ...]:
     total = sum(proportions)
-    return [value / total for value in accumulate(proportions, initial=ZERO)]
+    return tuple(value / total for value in accumulate(proportions, initial=ZERO))
 
 
 _UNIT: tuple[_Exact, ...] = ((ZERO, ZERO), (ONE, ZERO), (ONE, ONE), (ZERO, ONE))
@@ -309,15 +349,17 @@ _UNIT: tuple[_Exact, ...] = ((ZERO, ZERO), (ONE, ZERO), (ONE, ONE), (ZERO, ONE))
 def _draw_cell(cell: Cell, face: tuple[_Exact, ...], place: _Place, into: _Drawing) -> None:
     """Draw what fills `face`, a stretch of the unit cell that `place` puts into the block."""
     if isinstance(cell, FabricHere):
-        into.patches.append((cell.fabric, tuple(place.point(x, y) for x, y in face)))
+        into.add(cell.fabric, (place.point(x, y) for x, y in face))
     elif isinstance(cell, Cut):
         left, right = _cut_face(cell.stroke, face)
         _draw_cell(cell.left, left, place, into)
         _draw_cell(cell.right, right, place, into)
     else:
         first = len(into.patches)
-        xs, ys = [x for x, _ in face], [y for _, y in face]
-        inner = place.within(min(xs), min(ys), max(xs), max(ys))
+        inner = place
+        if face is not _UNIT:
+            xs, ys = [x for x, _ in face], [y for _, y in face]
+            inner = place.within(min(xs), min(ys), max(xs), max(ys))
         if isinstance(cell, DraftHere):
             _draw_draft(cell.draft, inner, into)
         else:
@@ -381,8 +423,7 @@ def _draw_logs(draft: Logs, place: _Place, into: _Drawing) -> None:
     first = len(into.patches)
     for fabric, x0, y0, x1, y1 in rectangles:
         corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-        placed = tuple(place.point((x - left) / wide, (y - top) / high) for x, y in corners)
-        into.patches.append((fabric, placed))
+        into.add(fabric, (place.point((x - left) / wide, (y - top) / high) for x, y in corners))
     # Each round so far is a unit: the first two, the first three, ... (all of them are the draft itself)
     into.parts.extend((first, first + many) for many in range(2, len(rectangles)))
 
@@ -391,12 +432,12 @@ def _place_on_grid(
     block: Block, drawing: _Drawing, swap: tuple[tuple[str, str], ...], copies: int, scale: int
 ) -> DraftedBlock:
     new = dict(swap)
-    on_grid = {value: int(value * scale) for value in drawing.values()}
+    on_grid = [int(value * scale) for value in drawing.values]
     patches = tuple(
         Patch(new.get(fabric, fabric), tidy_outline([(on_grid[x], on_grid[y]) for x, y in corners]))
         for fabric, corners in drawing.patches
     )
-    width, height = on_grid[drawing.width], on_grid[drawing.height]
+    width, height = (on_grid[drawing.number(side)] for side in (drawing.width, drawing.height))
     return DraftedBlock(block.name, swap, width, height, patches, tuple(drawing.parts), copies, block.line)
 
 

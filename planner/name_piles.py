@@ -7,6 +7,7 @@ that works on it, keeps its name whatever else changes in the project.
 from __future__ import annotations
 
 from array import array
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property, lru_cache
@@ -14,9 +15,9 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from planner.blocks import Point
-from planner.build_units import Side, Units, place_segments
+from planner.build_units import Side, Units, place_segments, turn_segments
 from planner.cut_list import CutEntry
-from planner.find_cuts import Cuts, Placed
+from planner.find_cuts import Cuts, Placed, turn_placed
 from planner.find_joins import Joins, follow, is_on_normal_side
 from planner.press_seams import HalfTurn, Pressing, find_half_turn
 from planner.surd import Grid
@@ -180,6 +181,7 @@ class _Heap:
         self._sources: dict[int, _Sources] = {}
         self._turned: dict[tuple[int, str], str] = {}
         self._half_turns: dict[int, HalfTurn] = {}
+        self._alike: dict[int, bool] = {}
 
     def sort(self) -> Piles:
         roots = []
@@ -292,11 +294,29 @@ class _Heap:
             known = self._turned[(number, marks)] = self._half_turns[number].marks(marks)
         return known
 
+    def _looks_alike(self, number: int) -> bool:
+        """Whether a half turn carries a unit onto itself, whichever of its seams was sewn last: once it is pressed that
+        can't be seen any more."""
+        known = self._alike.get(number)
+        if known is None:
+            unit = self.units.units[number]
+            known = unit.period == 2
+            # Most units are told by their last seam alone: where the half turn carries it there is no seam
+            (last,) = turn_segments([unit.seam], unit.width, unit.height, 2)
+            place = bisect_left(unit.seams, last)
+            if not known and unit.seams[place : place + 1] == (last,):
+                shapes = self.units.cuts.shapes
+                seams = turn_segments(unit.seams, unit.width, unit.height, 2)
+                turned = turn_placed(shapes, unit.patches, unit.width, unit.height, 2)
+                known = sorted(seams) == list(unit.seams) and sorted(turned) == list(unit.patches)
+            self._alike[number] = known
+        return known
+
     def _pile(self, number: int, marks: str) -> tuple[str, int]:
         """The pile of a unit with these marks, and how the pile's frame lies in the unit's."""
         unit = self.units.units[number]
         turn = 0
-        if unit.period == 2 and marks:
+        if marks and self._looks_alike(number):
             turned = self._turn(number, marks)
             if turned < marks:
                 marks, turn = turned, 2

@@ -29,6 +29,8 @@ from planner.tell_pressing import PressWords
 from planner.turn_blocks import MOST_JUDGED, Turning, turn_blocks
 from planner.word_units import UnitWords
 
+FEW_CONFLICTS = 10_000  # that may be met in judging one of many ways to join a quilt
+
 
 class Handled(NamedTuple):
     """Trips to the iron and kinds of unit, in minutes, and the fewest minutes that are proven necessary."""
@@ -74,13 +76,13 @@ class Plan:
     @property
     def least_clashes(self) -> int:
         """The fewest joins without a hold that are proven necessary."""
-        return self.pressing.clashes if self.turning.is_proven else 0
+        return self.pressing.clashes_at_least if self.turning.is_proven else 0
 
     @property
     def least_versions(self) -> int:
         """The fewest kinds pressed two ways that are proven necessary where as few joins clash."""
         is_proven = self.turning.is_proven and self.least_clashes == self.pressing.clashes
-        return self.pressing.two_ways if is_proven else 0
+        return self.pressing.two_ways_at_least if is_proven else 0
 
     @property
     def quilt_size(self) -> tuple[Fraction | Root, Fraction | Root]:
@@ -126,7 +128,7 @@ def plan_project(
         return None, joined
     choice, units, turning = joined.choice, joined.units, joined.turning
     batches = batch_seams(units)
-    joins = find_joins(units)
+    joins = joined.joins
     feeds = feed_units(units)
     cut = list_cuts(units, batches, project.fabrics, project.seam)
     names = name_units(units, cut)
@@ -147,6 +149,7 @@ class _Joined:
     cuts: Cuts
     choice: Choice
     units: Units
+    joins: Joins
     turning: Turning
 
 
@@ -209,17 +212,21 @@ def _join(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _
     def judge(turning: Turning) -> tuple[int, ...]:
         return judge_pressing(project, build_units(cuts, choice, turning.turned, turning.flipped), keep_going)
 
-    turning = turn_blocks(units, find_joins(units), kept, judge, keep_going)
+    joins = find_joins(units)
+    turning = turn_blocks(units, joins, kept, judge, keep_going)
     if turning.is_any:
         units = build_units(cuts, choice, turning.turned, turning.flipped)
-    return _Joined(cuts, choice, units, turning)
+        joins = find_joins(units)
+    return _Joined(cuts, choice, units, joins, turning)
 
 
 def judge_pressing(project: Project, units: Units, keep_going: Callable[[], bool] = always) -> tuple[int, int, int]:
     """How well all can be pressed at best: joins that clash, kinds pressed two ways, units in second piles."""
     kept, _ = find_kept(project, units)
     joins, feeds = find_joins(units), feed_units(units)
-    pressing = press_seams(units, batch_seams(units), joins, feeds, project.fabrics, (), (), keep_going, kept)
+    pressing = press_seams(
+        units, batch_seams(units), joins, feeds, project.fabrics, (), (), keep_going, kept, FEW_CONFLICTS
+    )
     return pressing.clashes, pressing.two_ways, pressing.second
 
 

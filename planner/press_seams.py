@@ -12,6 +12,7 @@ are all equal blocks of a quilt wherever the first two allow it, before the wish
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import accumulate
 from types import MappingProxyType
@@ -24,11 +25,15 @@ from planner.feed_units import Feed
 from planner.find_cuts import always
 from planner.find_joins import Join, Joins, follow, is_on_normal_side, joins_of_block
 from planner.find_kept import Kept
-from planner.least_cost import LeastCost, Literal
+from planner.least_cost import LeastCost, Literal, OutOfBudget
+from planner.look_along import SeamSides
 from planner.project import WEIGHTS, Fabric, Wish
 from planner.spin_seams import find_centres
-from planner.surd import Grid, size_of
+from planner.surd import Grid
 from planner.tie_bits import Ties
+
+MOST_CONFLICTS = 100_000  # that the solver may meet for each aim
+MOST_FALLS = 20_000  # choices that kinds have in common: of more the solver is not asked
 
 
 class Sewn(NamedTuple):
@@ -56,7 +61,8 @@ class Pressing:
     """`to_a[block][seam]`: whether the allowances of a seam fall to its side a.
 
     `clashes` counts the joins that do not nest, `two_ways` the kinds pressed two ways, `second` the units in second
-    piles; all proven the least (and so is every wish, in its order).
+    piles. All are the least (and so is every wish, in its order) where `is_proven`; in large projects no solver may
+    come to an end, and what is proven is that there are at least so many.
     """
 
     to_a: tuple[tuple[bool, ...], ...]
@@ -64,8 +70,10 @@ class Pressing:
     two_ways: int
     second: int
     leanings: tuple[Leaning, ...]  # of each unit
-    is_open: tuple[frozenset[int], ...] = ()  # of each block the seams that are pressed open
-    is_spun: tuple[frozenset[int], ...] = ()  # those that are spun: `to_a` holds at the first end, beyond the join not
+    is_open: tuple[frozenset[int], ...]  # of each block the seams that are pressed open
+    is_spun: tuple[frozenset[int], ...]  # those that are spun: `to_a` holds at the first end, beyond the join not
+    clashes_at_least: int
+    two_ways_at_least: int
 
     def falls_to_a(self, block: int, number: int, at_last: bool) -> bool:
         """Whether a seam's allowances fall to its side a at its first end, or at its second."""
@@ -82,11 +90,15 @@ def press_seams(
     sewn: Sequence[Sewn] = (),
     keep_going: Callable[[], bool] = always,
     kept: Kept = MappingProxyType({}),
+    conflicts: int = MOST_CONFLICTS,
 ) -> Pressing:
-    """The best directions for all seams, given what the maker keeps and what is already sewn and pressed."""
+    """The best directions for all seams, given what the maker keeps and what is already sewn and pressed.
+
+    `conflicts` bounds the proof of each of the aims.
+    """
     leanings = _lean(units, joins, {fabric.name: fabric for fabric in fabrics})
     for is_tied in (True, False):
-        problem = _Problem(units, batches, joins, feeds, leanings, is_tied, keep_going, kept)
+        problem = _Problem(units, batches, joins, feeds, leanings, is_tied, keep_going, kept, conflicts)
         try:
             pressing = problem.solve(prefer, sewn)
         finally:
@@ -148,25 +160,14 @@ def find_ridges(units: Units, number: int) -> list[Ridge]:
 
 def _lean(units: Units, joins: Joins, fabrics: dict[str, Fabric]) -> tuple[Leaning, ...]:
     leanings = []
+    sides = SeamSides(units)
     for number, unit in enumerate(units.units):
         if unit.a is None or unit.b is None:
             leanings.append(Leaning(None, None, None))
             continue
-        (px, py), (qx, qy) = unit.seam
-        dx, dy = qx - px, qy - py
-        weights, values = [], []
-        for side in (unit.a, unit.b):
-            weight: Grid = 0
-            value: Grid = 0
-            for placed in units.place_near(side, unit.seam):
-                along = [x * dx + y * dy for x, y in units.cuts.outline(placed) if (x - px) * dy == (y - py) * dx]
-                if len(along) == 2:
-                    length = size_of(along[1] - along[0])
-                    fabric = fabrics[units.cuts.shapes[placed[2]].fabric]
-                    weight += length * WEIGHTS.index(fabric.weight)
-                    value += length * fabric.value
-            weights.append(weight)
-            values.append(value)
+        lengths = [along.lengths.items() for along in sides.look(unit)]
+        weights = [sum(long * WEIGHTS.index(fabrics[name].weight) for name, long in side) for side in lengths]
+        values = [sum(long * fabrics[name].value for name, long in side) for side in lengths]
         meeting = joins.meeting[number]
         leanings.append(
             Leaning(
@@ -233,6 +234,8 @@ class _Problem:
         kept: Kept,
         conflicts: int | None = None,
     ) -> None:
+        self.conflicts = conflicts
+        self.keep_going = keep_going
         self.units = units
         self.batches = batches
         self.joins = joins
@@ -253,9 +256,12 @@ class _Problem:
         self.last_bit: dict[int, int] = {}
         self.at_last: dict[int, Literal] = {}
         self.spun: dict[int, Literal] = {}  # by kind
+        self.at_least: dict[str, int] = {}  # by aim: what is proven
+        self._one_way: dict[int, Literal] = {}
+        self._every: dict[tuple[Literal, ...], Literal] = {}
 
     def solve(self, prefer: tuple[Wish, ...], sewn: Sequence[Sewn]) -> Pressing | None:
-        if "spin" in prefer:
+        if "spin" in prefer or any(mark in "><" for one in sewn for mark in one.marks):
             self._number_last_ends()
         ties = Ties(self.first[-1] + 1 + len(self.last_bit))
         if self.is_tied and not (self._tie_kept(ties) and self._tie_joins(ties)):
@@ -270,21 +276,29 @@ class _Problem:
             self._weigh_alike()
         self._name_bits(ties)
         self._let_spin()
-        if sewn:
-            begun, there = self._use_sewn(sewn)
-            # First that every step that was begun goes on, then that every unit that lies there is used
-            wasted = self.cost.grant(begun) + self.cost.grant(there)
-            if wasted and self.is_tied:
-                return None  # what is sewn may be worth a clash or a second version: that needs the whole formula
         clashes = two_ways = second = 0
-        if not self.is_tied:
-            clashes = self.cost.grant(list(self._nest()))
-        if not all_one_way:
-            kinds, seconds = self._keep_alike()
-            two_ways = self.cost.grant(kinds)
-            second = self.cost.grant(seconds)
+        try:
+            if sewn:
+                begun, there = self._use_sewn(sewn)
+                # First that every step that was begun goes on, then that every unit that lies there is used
+                wasted = self._grant(begun) + self._grant(there)
+                if wasted and self.is_tied:
+                    return None  # what is sewn may be worth a clash or a second version: that needs the whole formula
+            if not self.is_tied:
+                clashes = self._grant(self._nest(), "clashes")
+            if not all_one_way:
+                kinds, seconds = self._keep_alike()
+                two_ways = self._grant(kinds, "two ways")
+                second = self._grant(seconds)
+        except OutOfBudget:
+            clashes, two_ways, second = self._settle_by_ties(sewn)
+        if "spin" not in prefer:  # then only what is spun already stays so
+            with suppress(OutOfBudget):
+                self._grant((-spun, 1) for spun in self.spun.values())
         for wish in prefer:
-            self.cost.grant(self._wish(wish))
+            with suppress(OutOfBudget):
+                self._grant(self._wish(wish))
+        self.cost.allow(self.conflicts)
         return self._read_off(clashes, two_ways, second)
 
     def solve_freer(self, prefer: tuple[Wish, ...], most: int) -> Pressing:
@@ -312,14 +326,17 @@ class _Problem:
         for block, start in self._only_in_quilt():  # shown as its first copy in the quilt
             to_a[block] = to_a[-1][start : start + len(to_a[block])]
         is_open = [
-            frozenset(number for number in range(len(seams)) if self._is_open(block, number))
+            frozenset(number for number in range(len(seams)) if self.kept and self._is_open(block, number))
             for block, seams in enumerate(self.units.seams)
         ]
         is_spun = [
             frozenset(number for number, seam in enumerate(seams) if self._is_spun(block, number))
             for block, seams in enumerate(self.units.seams)
         ]
-        return Pressing(tuple(to_a), clashes, two_ways, second, self.leanings, tuple(is_open), tuple(is_spun))
+        at_least = self.at_least.get("clashes", 0), self.at_least.get("two ways", 0)
+        return Pressing(
+            tuple(to_a), clashes, two_ways, second, self.leanings, tuple(is_open), tuple(is_spun), *at_least
+        )
 
     def _number_last_ends(self) -> None:
         bit = self.first[-1]
@@ -365,6 +382,117 @@ class _Problem:
     def _equal(self, first: Literal, second: Literal, unless: Literal) -> None:
         self.cost.need(unless, -first, second)
         self.cost.need(unless, first, -second)
+
+    def _grant(self, wishes: Iterable[tuple[Literal, int]], aim: str = "") -> int:
+        """The cost of granting these; OutOfBudget where it is not found with the conflicts that one aim may take."""
+        weights: dict[Literal, int] = {}
+        for literal, weight in wishes:
+            weights[literal] = weights.get(literal, 0) + weight
+        self.at_least[aim] = 0
+        if len(weights) > MOST_FALLS:
+            raise OutOfBudget(0)
+        self.cost.allow(self.conflicts)
+        try:
+            self.at_least[aim] = self.cost.grant(weights.items())
+        except OutOfBudget as spent:
+            self.at_least[aim] = spent.at_least
+            raise
+        return self.at_least[aim]
+
+    def _settle_by_ties(self, sewn: Sequence[Sewn]) -> tuple[int, int, int]:
+        """Good directions without a proof: what is wanted most is tied first, and what contradicts it is left; no seam
+        is spun. Clashes, kinds pressed two ways, units in second piles."""
+        one_way = {kind for kind, literal in self._one_way.items() if self.cost.is_true(literal)}
+        self.cost.close()
+        self.cost = LeastCost(self.keep_going)
+        self.last_bit, self.at_last, self.spun, self._every = {}, {}, {}, {}
+        self.weights = [[self.copies[block]] * len(seams) for block, seams in enumerate(self.units.seams)]
+        ties = Ties(self.first[-1] + 1)
+        self._tie_kept(ties)
+        self._tie_sewn(ties, sewn)
+        # A list, since every join is to be tied that can be
+        clashes = sum(
+            [
+                self.copies[block]
+                for block in range(len(self.units.seams))
+                for _, join, first, second in self._joins(block)
+                if not ties.tie(self.first[block] + first, self.first[block] + second, join.a_ahead == join.b_ahead)
+            ]
+        )
+        two_ways, second = self._tie_kinds_that_can_be(ties, one_way)
+        alike = ties.copy()
+        if self._tie_blocks(alike):
+            ties = alike
+            self._weigh_alike()
+        self._name_bits(ties)
+        return clashes, two_ways, second
+
+    def _tie_kinds_that_can_be(self, ties: Ties, one_way: set[int]) -> tuple[int, int]:
+        """Tie kinds so that they are pressed one way: first those of which it is known that they can be, then those
+        that tie the fewest choices. Of the others as much as can be, the heaviest first."""
+
+        def count_falls(kind: int) -> dict[tuple[int, bool], int]:
+            """How many units fall to the normal by which bit, or by its opposite."""
+            falls: dict[tuple[int, bool], int] = {}
+            for block, number, unit in members[kind]:
+                bit, is_opposite = ties.find(self.first[block] + number)
+                key = bit, is_opposite ^ self.on_normal[unit]
+                falls[key] = falls.get(key, 0) + self.copies[block]
+            return falls
+
+        members = self._members()
+        many = {kind: len(count_falls(kind)) for kind in members}
+        left = []
+        for kind in sorted(members, key=lambda other: (other not in one_way, many[other], other)):
+            falls = list(count_falls(kind))
+            if any((bit, not is_opposite) in falls for bit, is_opposite in falls):
+                left.append(kind)
+                continue
+            for bit, is_opposite in falls[1:]:
+                ties.tie(falls[0][0], bit, falls[0][1] ^ is_opposite)
+        second = 0
+        for kind in left:
+            (first, *_), *others = sorted(count_falls(kind).items(), key=lambda fall: (-fall[1], fall[0]))
+            for (bit, is_opposite), _ in others:
+                ties.tie(first[0], bit, first[1] ^ is_opposite)
+            second += min(count_falls(kind).values())
+        return len(left), second
+
+    def _tie_sewn(self, ties: Ties, sewn: Sequence[Sewn]) -> None:
+        """Tie as many units as are sewn already to the directions in which they are pressed, where that can be."""
+        for number, marks, copies in sewn:
+            kind, left = self.units.units[number].kind, max(copies, 1)
+            for block, place, seam in self._seams():
+                if left <= 0:
+                    break
+                if self.units.units[seam.unit].kind != kind:
+                    continue
+                wanted = self._read_marks(block, place, seam, marks)
+                if wanted is not None and self._tie_all(ties, wanted):
+                    left -= self.copies[block]
+
+    def _tie_all(self, ties: Ties, wanted: list[tuple[int, bool]]) -> bool:
+        """Tie bits to be as wanted, all of them or, where that contradicts what is tied, none."""
+        true, true_is_opposite = ties.find(self.first[-1])
+        must = {true: not true_is_opposite}
+        for number, to_a in wanted:
+            bit, is_opposite = ties.find(number)
+            if must.setdefault(bit, to_a ^ is_opposite) != to_a ^ is_opposite:
+                return False
+        for number, to_a in wanted:
+            ties.tie(number, self.first[-1], not to_a)
+        return True
+
+    def _read_marks(self, block: int, place: int, seam: Seam, marks: str) -> list[tuple[int, bool]] | None:
+        """The seams inside a unit, and whether the marks say that each falls to its side a; None where one is spun."""
+        if "<" in marks or ">" in marks:
+            return None
+        own = find_ridges(self.units, seam.unit)
+        return [
+            (self.first[block] + follow(self.units.seams[block], place, ridge.path), (mark == "+") == ridge.a_on_normal)
+            for ridge, mark in zip(own, marks, strict=True)
+            if mark in "+-"
+        ]
 
     def _is_open(self, block: int, number: int) -> bool:
         return self.kept.get((block, number), True) is None
@@ -464,6 +592,7 @@ class _Problem:
     def _name_bits(self, ties: Ties) -> None:
         """A variable for every bit that decides itself; the others are that of theirs, or its opposite."""
         variable: dict[int, Literal] = {}
+        self.to_a = []
         for block, seams in enumerate(self.units.seams):
             literals = []
             for number in range(len(seams)):
@@ -480,6 +609,9 @@ class _Problem:
         for (block, number), to_a in self.kept.items():
             if to_a is not None:
                 self.cost.need(self.to_a[block][number] if to_a else -self.to_a[block][number])
+        true, opposite = ties.find(self.first[-1])
+        if true in variable:
+            self.cost.need(-variable[true] if opposite else variable[true])
 
     def _members(self) -> dict[int, list[tuple[int, int, int]]]:
         """The seams of every kind that can be pressed two ways: (block, seam, unit). Others are merely turned."""
@@ -517,19 +649,24 @@ class _Problem:
     def _keep_alike(self) -> tuple[list[tuple[Literal, int]], list[tuple[Literal, int]]]:
         """Wishes that a kind is pressed one way only, and that few units are in its second pile."""
         kinds, seconds = [], []
-        for members in self._members().values():
-            if len(members) == 1:
-                continue
-            first_pile, one_way = self.cost.variable(), self.cost.variable()
-            kinds.append((one_way, 1))
+        for kind, members in self._members().items():
+            # Seams that are tied together fall alike whatever is chosen: they are one wish, as heavy as all of them
+            falls: dict[Literal, int] = {}
             for block, number, member in members:
                 fall = self._normal_literal(block, number, member)
+                falls[fall] = falls.get(fall, 0) + self.weights[block][number]
+            if len(falls) == 1:
+                continue
+            first_pile, one_way = self.cost.variable(), self.cost.variable()
+            self._one_way[kind] = one_way
+            kinds.append((one_way, 1))
+            for fall, copies in falls.items():
                 self.cost.need(-one_way, -fall, first_pile)
                 self.cost.need(-one_way, fall, -first_pile)
                 in_first = self.cost.variable()
                 self.cost.need(-in_first, -fall, first_pile)
                 self.cost.need(-in_first, fall, -first_pile)
-                seconds.append((in_first, self.weights[block][number]))
+                seconds.append((in_first, copies))
         return kinds, seconds
 
     def _wish(self, wish: Wish) -> Iterator[tuple[Literal, int]]:
@@ -554,10 +691,7 @@ class _Problem:
                 literal = literal if lean else -literal
                 last = self.at_last.get(self.first[block] + number)
                 if last is not None:  # one that is spun falls only half as wished
-                    both = self.cost.variable()
-                    self.cost.need(-both, literal)
-                    self.cost.need(-both, last if lean else -last)
-                    literal = both
+                    literal = self._all_of((literal, last if lean else -last))
                 yield literal, self.weights[block][number]
 
     def _wish_spin(self) -> Iterator[tuple[Literal, int]]:
@@ -570,8 +704,10 @@ class _Problem:
             yield self.spun[kind], many
 
     def _wish_needle(self) -> Iterator[tuple[Literal, int]]:
+        # What must hold for a seam's joins to help at the needle -> how many seams want the same
+        wanted: dict[tuple[Literal, ...], int] = {}
         for block in range(len(self.units.seams)):
-            granted: dict[int, Literal] = {}
+            needs: dict[int, set[Literal]] = {}
             for number, join, first, second in self._joins(block):
                 if not self.weights[block][number]:
                     continue
@@ -582,11 +718,23 @@ class _Problem:
                     (first, join.a_ahead, join.a_last) if feed.a_on_top else (second, join.b_ahead, join.b_last)
                 )
                 literal = self._end(block, on_top, is_last)
-                if number not in granted:
-                    granted[number] = self.cost.variable()
-                self.cost.need(-granted[number], literal if points_to_needle(ahead, feed, unit.seam) else -literal)
-            for number, literal in granted.items():
-                yield literal, self.weights[block][number]
+                wants = literal if points_to_needle(ahead, feed, unit.seam) else -literal
+                needs.setdefault(number, set()).add(wants)
+            for number, literals in needs.items():
+                key = tuple(sorted(literals))
+                wanted[key] = wanted.get(key, 0) + self.weights[block][number]
+        for every, copies in wanted.items():
+            if copies and not any(-literal in every for literal in every):  # else it is lost whatever happens
+                yield (every[0] if len(every) == 1 else self._all_of(every)), copies
+
+    def _all_of(self, literals: Iterable[Literal]) -> Literal:
+        """A literal that can hold only where all of these do."""
+        key = tuple(literals)
+        if key not in self._every:
+            self._every[key] = self.cost.variable()
+            for literal in key:
+                self.cost.need(-self._every[key], literal)
+        return self._every[key]
 
     def _use_sewn(self, sewn: Sequence[Sewn]) -> tuple[list[tuple[Literal, int]], list[tuple[Literal, int]]]:
         """Wishes that the new plan has a place for what is already sewn: for one unit of each kind and marks, and for
@@ -612,20 +760,17 @@ class _Problem:
         """That this seam's unit is pressed as the marks say; a unit may lie half turned."""
         own = find_ridges(self.units, seam.unit)
         numbers = [follow(self.units.seams[block], place, ridge.path) for ridge in own]
-        views = [list(marks)]
+        views: list[Sequence[str]] = [marks]
         if self.units.units[seam.unit].period == 2:
             views.append(list(turn_marks(self.units, seam.unit, marks)))
-        options = []
-        for view in views:
-            wanted = [
+        options = [
+            self._all_of(
                 literal
                 for ridge, number, mark in zip(own, numbers, view, strict=True)
                 for literal in self._wanted(block, number, mark, ridge.a_on_normal)
-            ]
-            option = self.cost.variable()
-            for literal in wanted:
-                self.cost.need(-option, literal)
-            options.append(option)
+            )
+            for view in views
+        ]
         if len(options) == 1:
             return options[0]
         either = self.cost.variable()
