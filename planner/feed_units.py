@@ -16,7 +16,7 @@ from planner.build_units import Side, Unit, Units
 from planner.find_joins import is_on_normal_side
 from planner.look_along import SeamSides
 
-Reason = Literal["bias", "seams", "turns", "equal"]
+Reason = Literal["bias", "seams", "turns", "equal", "web"]
 
 
 class Feed(NamedTuple):

@@ -69,6 +69,17 @@ class Match(NamedTuple):
         return self.a_falls_ahead != self.b_falls_ahead
 
 
+class Web(NamedTuple):
+    """A seam within a row of a webbed quilt, where rows are fed one after the other and hang together: how far right it
+    lies, how many columns of blocks lie left of it, its row from 1, and its upper end in the quilt (in the unit's
+    frame), which goes in first."""
+
+    across: Grid
+    columns: int
+    row: int
+    first: Point
+
+
 @dataclass(slots=True)
 class Chain:
     """Pairs that are fed as one chain: the same two piles, joined alike. `unit` gives the geometry."""
@@ -81,8 +92,13 @@ class Chain:
     pairs: int = 0
     outcomes: dict[str, Outcome] = field(default_factory=dict)
     blocks: dict[int, int] = field(default_factory=dict)  # drafted block -> pairs for one copy of it
-    row: int = 0  # of a webbed quilt: the row that is joined here, from 1, and not clipped from the one before
+    web: Web | None = None  # of a webbed quilt: where this seam is in the web
     in_quilt: dict[int, set[int]] = field(default_factory=dict)  # drafted block -> pieces of the top that hold pairs
+
+    @property
+    def row(self) -> int:
+        """Of a webbed quilt the row that is joined here, from 1, and not clipped from the one before; else 0."""
+        return self.web.row if self.web else 0
 
     @property
     def shown_in(self) -> int:
@@ -346,9 +362,9 @@ class _Heap:
             if other < unpressed:
                 unpressed, turned = other, True
         name = f"{self.unit_names[seam.unit]}:{unpressed}"
-        row = self._find_row(block, number)
-        if row:
-            name = f"{name}/{row}"
+        web = self._find_web(block, number, turned)
+        if web:
+            name = f"{name}/{web.columns}.{web.row}.{web.first}"
         chain = self.chains.get(name)
         if chain is None:
             lying = []
@@ -358,7 +374,7 @@ class _Heap:
             if turned:
                 lying.reverse()
             matches = self._match(block, number, turned)
-            chain = self.chains[name] = Chain(name, seam.unit, lying[0], lying[1], matches, row=row)
+            chain = self.chains[name] = Chain(name, seam.unit, lying[0], lying[1], matches, web=web)
         in_chain = self._turn(seam.unit, marks) if turned else marks
         pile, turn = self._pile(seam.unit, in_chain)
         copies = self.units.cuts.blocks.drafted[block].copies
@@ -375,24 +391,29 @@ class _Heap:
             inside = self.units.cuts.blocks.top.pieces[piece].block
             chain.in_quilt.setdefault(inside, set()).add(piece)
 
-    def _find_row(self, block: int, number: int) -> int:
-        """Of a webbed quilt the row that a seam joins, from 1; 0 where the seam is not one within a row."""
+    def _find_web(self, block: int, number: int, turned: bool) -> Web | None:
+        """Where a seam is in the web of a webbed quilt; None where it is not one within a row. `turned`: its chain's
+        frame is the unit's after a half turn."""
         top = self.units.cuts.blocks.top
         if top is None or top.joining != "webbed" or not self.units.cuts.blocks.drafted[block].is_top:
-            return 0
+            return None
         seam = self.units.seams[block][number]
         (px, py), (qx, qy) = (self.units.place_point(point, seam) for point in self.units.units[seam.unit].seam)
         if self.units.piece_of[1][number] >= 0 or px != qx:
-            return 0
-        rows, (left, right) = self._spans
+            return None
+        rows, columns = self._spans
         first, last = min(py, qy), max(py, qy)
-        if not left < px < right:
-            return 0
-        return next((row for row, (start, end) in enumerate(rows, 1) if start <= first and last <= end), 0)
+        row = next((row for row, (start, end) in enumerate(rows, 1) if start <= first and last <= end), 0)
+        before = sum(end <= px for _, end in columns)
+        if not row or not 0 < before < len(columns):
+            return None
+        unit = self.units.units[seam.unit]
+        x, y = unit.seam[0] if py < qy else unit.seam[1]
+        return Web(px, before, row, (unit.width - x, unit.height - y) if turned else (x, y))
 
     @cached_property
-    def _spans(self) -> tuple[list[Point], Point]:
-        """Of the blocks of the quilt: where each row begins and ends, and where all of them do, from left to right."""
+    def _spans(self) -> tuple[list[Point], list[Point]]:
+        """Where each row of blocks of the quilt begins and ends, and each column."""
         blocks = self.units.cuts.blocks
         assert blocks.top is not None
         down, across = set(), set()
@@ -401,8 +422,8 @@ class _Heap:
                 wide, high = blocks.drafted[piece.block].width, blocks.drafted[piece.block].height
                 wide, high = (high, wide) if piece.turn % 2 else (wide, high)
                 down.add((piece.y, piece.y + high))
-                across |= {piece.x, piece.x + wide}
-        return sorted(down), (min(across), max(across))
+                across.add((piece.x, piece.x + wide))
+        return sorted(down), sorted(across)
 
     def _match(self, block: int, number: int, turned: bool) -> tuple[Match, ...]:
         seams = self.units.seams[block]

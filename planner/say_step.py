@@ -28,7 +28,7 @@ from planner.sheet import (
     Sheet,
     Step,
     UnitWork,
-    feed_of,
+    feed_chain,
     feed_turn,
     pins_of,
 )
@@ -310,11 +310,11 @@ class Speaker:
 
     def order_of(self, chain: Chain) -> tuple[Lying, Lying]:
         """The pile underneath, then the pile on top."""
-        feed = feed_of(self.plan, chain.unit)
+        feed = feed_chain(self.plan, chain)
         return (chain.b, chain.a) if feed.a_on_top else (chain.a, chain.b)
 
     def _say_sew(self, chain: Chain) -> StepWords:
-        feed = feed_of(self.plan, chain.unit)
+        feed = feed_chain(self.plan, chain)
         under, top = self.order_of(chain)
         eighths = feed_turn(self.plan, chain)
         low, high = self.letter(under.pile), self.letter(top.pile)
@@ -331,18 +331,23 @@ class Speaker:
         does.append(self._pin_words(chain))
         does += self._match_words(chain, high, low)
         if feed.bias_a or feed.bias_b:
-            which = "The lower edge is" if feed.bias_a != feed.bias_b else "Both edges are"
+            which = "The edge underneath is" if feed.bias_a != feed.bias_b else "Both edges are"
             does.append(f"{which} on the bias: do not pull")
         if not self.plan.units.units[chain.unit].legs and not chain.row:
-            does.append("A scrap first and last; a few stitches between pairs")
+            between = "; a few stitches between pairs" if chain.pairs > 1 else ""
+            does.append(f"A scrap first and last{between}")
         piles = " or ".join(self.letter(outcome.pile) for outcome in chain.outcomes.values())
         why = [f"Becomes {piles}, {self.plan.words.name(chain.unit)}; for {self.used_in(chain)}"]
         return StepWords("SEW", both, tuple(does), tuple(why))
 
     def _web_words(self, chain: Chain) -> str:
         """That the threads between the rows of a webbed quilt stay."""
-        after = f"right after row {chain.row - 1}" if chain.row > 1 else "the first one"
-        return f"Row {chain.row} of the quilt: feed it {after} and do not clip: the threads hold the rows in order"
+        assert chain.web is not None
+        columns = f"Columns {chain.web.columns} and {chain.web.columns + 1}, row {chain.row}"
+        last = len(self.plan.project.quilt.rows) if self.plan.project.quilt else 0
+        how = "feed it first" if chain.row == 1 else f"feed it right after row {chain.row - 1}, a few stitches between"
+        after = "cut the thread after it" if chain.row == last else "do not clip: the threads hold the rows in order"
+        return f"{columns}, as the quilt lies: {how}; {after}"
 
     def _set_in_words(self) -> list[str]:
         """How a border strip with slanting ends is set in, one at a time."""
@@ -356,11 +361,6 @@ class Speaker:
 
     def _end_words(self, chain: Chain, low: str, high: str) -> list[str]:
         """Where the raw edges are not even at an end, because the two meet the border askew: what stands out there."""
-        if self.plan.words.has_inner_corner(chain.unit):
-            seam = self.ruler.exact(self.plan.project.seam)
-            return [
-                f"Begin and stop {seam} from the ends of the shorter edge, a backstitch at each: corners come later"
-            ]
         out: dict[str, list[str]] = {}
         even = []
         for end, (under, top) in zip(("upper", "lower"), self._reach_of_ends(chain), strict=True):
@@ -377,20 +377,30 @@ class Speaker:
         words = [f"{what} at {'both ends' if len(ends) == 2 else f'the {ends[0]} end'}" for what, ends in out.items()]
         if even:
             words.insert(0, f"edges even at the {even[0]} end")
-        return [_begin_large("; ".join(words))]
+        told = [_begin_large("; ".join(words))]
+        if self.plan.words.has_inner_corner(chain.unit):
+            (under, top), _ = self._reach_of_ends(chain)
+            seam = self.ruler.exact(self.plan.project.seam)
+            longer = low if under > top else high
+            told.append(
+                f"Begin and stop {seam} from the ends of {longer}, a backstitch at each: the corners come later"
+            )
+        return told
 
     def _reach_of_ends(self, chain: Chain) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
         """How far the raw edges go beyond the seam at its first and last end: (underneath, on top), in inches."""
         plan = self.plan
         unit = plan.units.units[chain.unit]
-        feed = feed_of(plan, chain.unit)
+        feed = feed_chain(plan, chain)
         assert unit.a is not None
         assert unit.b is not None
         sides = (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b)
         first, last = (
             [
                 find_reach(
-                    tuple(plan.units.place_point(point, side) for point in plan.words.outline(side.unit)), end, other
+                    tuple(plan.units.place_point(p, side) for p in plan.words.outline_with_corners(side.unit)),
+                    end,
+                    other,
                 )
                 for side in sides
             ]
@@ -448,7 +458,7 @@ class Speaker:
     def _looks_of_edges(self, chain: Chain) -> tuple[str, str]:
         """The edge to sew as it looks on the unit underneath and on the one on top."""
         unit = self.plan.units.units[chain.unit]
-        feed = feed_of(self.plan, chain.unit)
+        feed = feed_chain(self.plan, chain)
         assert unit.a is not None
         assert unit.b is not None
         a, b = (self._look_of_edge(side, feed.first, feed.last) for side in (unit.a, unit.b))
@@ -471,7 +481,7 @@ class Speaker:
         return "an edge"
 
     def _pin_words(self, chain: Chain) -> str:
-        feed = feed_of(self.plan, chain.unit)
+        feed = feed_chain(self.plan, chain)
         pins = len(pins_of(self.plan, chain.unit))
         inner = sum(match.at not in (feed.first, feed.last) for match in chain.matches)
         between = pins - 2 - inner
@@ -484,7 +494,7 @@ class Speaker:
 
     def ridges(self, chain: Chain) -> list[tuple[Point, bool, bool]]:
         """The joins from the first end on: where, and whether the ridge on top and the one underneath run up."""
-        feed = feed_of(self.plan, chain.unit)
+        feed = feed_chain(self.plan, chain)
         ahead_is_up = feed.first == self.plan.units.units[chain.unit].seam[1]
         found = []
         for match in sorted(chain.matches, reverse=ahead_is_up):
@@ -555,7 +565,7 @@ class Speaker:
         pile, other = (chain.a.pile, chain.b.pile) if is_a else (chain.b.pile, chain.a.pile)
         if pile != other:
             return self.letter(pile)
-        on_top = feed_of(self.plan, chain.unit).a_on_top == is_a
+        on_top = feed_chain(self.plan, chain).a_on_top == is_a
         return f"the {self.letter(pile)} that lay {'on top' if on_top else 'underneath'}"
 
     def _is_even(self, chain: Chain) -> bool:
@@ -674,7 +684,9 @@ class Speaker:
             f"{block.title} to {size}",
             (
                 *([f"Pile {self.letters[work.pile]}"] if work.pile in self.letters else []),
-                f"Centre the ruler on the design and trim to {size}",
+                "Trim each side straight; both diagonals must be alike"
+                if block.is_top
+                else f"Centre the ruler on the design and trim to {size}",
                 f"{self.ruler.exact(seam)} stays outside the design on all four sides",
             ),
             (f"Finished it is {self.sides(finished)}",),

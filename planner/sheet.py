@@ -177,9 +177,7 @@ def write_sheet(plan: Plan) -> Sheet:
     joining = _find_joining_pass(plan)
     for pass_number, batches in groupby(plan.batches.batches, key=lambda batch: batch.pass_number):
         # The rows of a webbed quilt come last, in their order: that is what holds them
-        chains = sorted(
-            (chain for batch in batches for chain in plan.piles.chains[batch.kind]), key=lambda one: one.row
-        )
+        chains = sorted((chain for batch in batches for chain in plan.piles.chains[batch.kind]), key=_place_in_web)
         if pass_number == joining:
             steps.append(_arrange_step(plan, pass_number))
         steps += _pass_steps(plan, pass_number, chains, only_blocks)
@@ -191,6 +189,10 @@ def write_sheet(plan: Plan) -> Sheet:
         steps.append(Step(name, "square up", plan.batches.passes, block.copies, BlockWork(number, pile)))
     steps.append(Step("finish", "finish", plan.batches.passes, 1, FinishWork()))
     return Sheet(plan, tuple(steps))
+
+
+def _place_in_web(chain: Chain) -> tuple[int, int, Grid]:
+    return (chain.web.columns, chain.web.row, chain.web.across) if chain.web else (0, 0, 0)
 
 
 def _find_joining_pass(plan: Plan) -> int:
@@ -242,11 +244,12 @@ def _find_only_blocks(plan: Plan) -> set[str]:
 def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: set[str]) -> Iterator[Step]:
     needed: dict[str, int] = {}
     for chain in chains:
-        for side in (chain.a, chain.b):
+        for side in () if chain.web else (chain.a, chain.b):  # a web lies as the quilt does, not in piles
             needed[side.pile] = needed.get(side.pile, 0) + chain.pairs
     # Named by the units alone: which way they are pressed may change without anything being laid out anew
     key = sha256(" ".join(sorted({chain.name.partition(":")[0] for chain in chains})).encode()).hexdigest()[:16]
-    yield Step(f"lay out {key}", "lay out", pass_number, len(needed), LayOutWork(tuple(needed.items())))
+    if needed:
+        yield Step(f"lay out {key}", "lay out", pass_number, len(needed), LayOutWork(tuple(needed.items())))
     for chain in chains:
         yield Step(f"sew {chain.name}", "sew", pass_number, chain.pairs, SewWork(chain))
     clipped = tuple(chain for chain in chains if not chain.row)
@@ -296,9 +299,17 @@ def feed_of(plan: Plan, number: int) -> Feed:
     return feed
 
 
+def feed_chain(plan: Plan, chain: Chain) -> Feed:
+    """How a chain is fed: as its unit is, but a web of rows always from the upper end of the quilt."""
+    feed = feed_of(plan, chain.unit)
+    if chain.web is None or chain.web.first == feed.first:
+        return feed
+    return feed._replace(a_on_top=not feed.a_on_top, first=feed.last, last=feed.first, why="web")
+
+
 def feed_turn(plan: Plan, chain: Chain) -> int:
     """Eighths of a turn clockwise from the unit's frame to how its sides lie at the machine: first end up."""
-    feed = feed_of(plan, chain.unit)
+    feed = feed_chain(plan, chain)
     return count_eighths((feed.last[0] - feed.first[0], feed.last[1] - feed.first[1]))
 
 

@@ -159,16 +159,16 @@ class UnitWords:
         it, of a triangle as it would be cut."""
         if not self.has_inner_corner(number):
             return size_unit(self._in_inches(number), self.seam)
-        outline = self.units.cuts.blocks.outline_inches(self._outline_with_corners(number))
+        outline = self.units.cuts.blocks.outline_inches(self.outline_with_corners(number))
         return size_around(outline, self.seam)
 
-    def _outline_with_corners(self, number: int) -> Outline:
-        """The finished outline of a unit, clockwise, its inner corners too."""
+    def outline_with_corners(self, number: int) -> Outline:
+        """The finished outline of a unit, clockwise; where something is set in later, with its inner corners."""
         unit = self.units.units[number]
         if unit.a is None or unit.b is None or not self.has_inner_corner(number):
             return self.outline(number)
         a, b = (
-            tuple(self.units.place_point(point, side) for point in self._outline_with_corners(side.unit))
+            tuple(self.units.place_point(point, side) for point in self.outline_with_corners(side.unit))
             for side in (unit.a, unit.b)
         )
         return merge_outlines(a, b)

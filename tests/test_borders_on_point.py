@@ -13,8 +13,8 @@ from shapely import Polygon, union_all
 from planner.blocks import Outline
 from planner.checks import plan_file
 from planner.cut_sizes import size_piece
-from planner.feed_units import find_grain, is_bias
 from planner.find_cuts import turn_part
+from planner.look_along import find_grain, is_bias
 from planner.measure import Root, spell_exact
 from planner.plan import Plan
 from planner.plan_json import write_plan

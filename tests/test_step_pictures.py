@@ -59,7 +59,7 @@ def units_at(bench: Bench, step: Step, canvas: Canvas) -> list[tuple[Scene, Cell
     label = "".join(cell.text for cell in canvas[0])
     end = label.find("becomes") - 1 if "becomes" in label else len(label)
     cells = [row[: min(edges)] for row in canvas[1:]], [row[max(edges) + 1 : end] for row in canvas[1:]]
-    unit, turn = plan.units.units[work.chain.unit], stand_up(plan, work.chain.unit)
+    unit, turn = plan.units.units[work.chain.unit], stand_up(plan, work.chain)
     assert unit.a is not None
     assert unit.b is not None
     scenes = sorted((show_side(plan, side).turned(turn) for side in (unit.a, unit.b)), key=lambda scene: scene.box[0])

@@ -9,7 +9,7 @@ from planner.blocks import Point
 from planner.build_units import Side
 from planner.name_piles import Chain
 from planner.say_step import Speaker
-from planner.sheet import feed_of, feed_turn, pins_of
+from planner.sheet import feed_chain, feed_turn, pins_of
 from tui.canvas import BLANK, HEAVY, Canvas, Cell, Easel, Spot, arms_glyph
 from tui.fit_picture import Detail, Fit, View, measure_scenes, offer_fits
 from tui.paint_scene import even_rows, letters_of, paint_scene, put_mark, spell_label
@@ -78,12 +78,12 @@ def draw_pair(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas
 class _PairPicture:
     def __init__(self, speaker: Speaker, chain: Chain) -> None:
         plan = speaker.plan
-        feed = feed_of(plan, chain.unit)
+        feed = feed_chain(plan, chain)
         unit = plan.units.units[chain.unit]
         assert unit.a is not None
         assert unit.b is not None
         self.plan = plan
-        self.turn = stand_up(plan, chain.unit)
+        self.turn = stand_up(plan, chain)
         self.eighths = feed_turn(plan, chain)
         low, high = speaker.order_of(chain)
         sides = (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b)

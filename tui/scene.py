@@ -14,8 +14,9 @@ from math import gcd, sqrt
 from planner.blocks import Outline, Point
 from planner.build_units import Seam, Segment, Side
 from planner.find_cuts import turn_point
+from planner.name_piles import Chain
 from planner.plan import Plan
-from planner.sheet import feed_of
+from planner.sheet import feed_chain
 from planner.surd import Grid, Surd
 
 Turn = Callable[[Point], Point]
@@ -122,13 +123,14 @@ def show_block(plan: Plan, block: int) -> Scene:
     )
 
 
-def stand_up(plan: Plan, number: int) -> Turn:
-    """The turn from a unit's frame to how its sides lie at the machine: the seam upright, its first end up, at 0, 0.
+def stand_up(plan: Plan, chain: Chain) -> Turn:
+    """The turn from the frame of a chain's unit to how its sides lie at the machine: the seam upright,
+    its first end up, at 0, 0.
 
     The unit underneath comes to lie where x is below 0, the one on top where x is above. Lengths grow by the length
     of the seam, so that points stay whole whatever the angle.
     """
-    feed = feed_of(plan, number)
+    feed = feed_chain(plan, chain)
     (fx, fy), (lx, ly) = feed.first, feed.last
     dx, dy = lx - fx, ly - fy
 

@@ -101,7 +101,7 @@ def _then(bench: Bench, number: int) -> str:
     step = steps[number]
     if isinstance(step.work, SewWork):
         chain = step.work.chain
-        words = [f"clip {session.total_of(step)}"]
+        words = [] if chain.row else [f"clip {session.total_of(step)}"]
         for outcome in chain.outcomes.values():
             words.append(f"press {speaker.letter(outcome.pile)} {speaker.toward(chain, outcome)}")
         for other in session.sheet.chain_steps[chain.name].get("measure", ())[:1]:

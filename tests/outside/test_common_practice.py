@@ -263,7 +263,8 @@ def test_a_chain_has_a_few_stitches_between_two_pairs_and_is_clipped_at_the_end(
     batch_of = {batch.kind: f"B{number}" for number, batch in enumerate(plan.batches.batches, 1)}
     for chain, words in zip(sewing, say_all(plan, "sew"), strict=True):
         is_chain = batch_of[plan.units.units[chain.unit].kind] not in set_in
-        assert ("A scrap first and last; a few stitches between pairs" in words.does) == is_chain
+        between = "; a few stitches between pairs" if chain.pairs > 1 else ""
+        assert (f"A scrap first and last{between}" in words.does) == is_chain
         assert any(line.startswith("Then each corner") for line in words.does) != is_chain
         assert is_chain or chain.pairs == 1
     assert len(set_in) == (2 if name == "moorings-lap" else 0)
@@ -348,7 +349,10 @@ def test_a_bias_edge_lies_underneath_and_is_not_pulled(project: Project) -> None
             only_one += 1
         if unit in words:
             told = [line for line in words[unit].does if "on the bias" in line or "pull" in line]
-            which = {2: ["Both edges are on the bias: do not pull"], 1: ["The lower edge is on the bias: do not pull"]}
+            which = {
+                2: ["Both edges are on the bias: do not pull"],
+                1: ["The edge underneath is on the bias: do not pull"],
+            }
             assert told == which.get(sum(bias), [])
     assert only_one == 4 or project.name != "Square in a square"
     assert only_one or project.name != "Slipway crib quilt"
@@ -402,7 +406,9 @@ def test_a_block_is_squared_up_last_with_the_allowance_on_all_four_sides(name: s
         size = words.what.partition(" to ")[2]
         assert words.does == (
             f"Pile {letters[work.pile]}",
-            f"Centre the ruler on the design and trim to {size}",
+            "Trim each side straight; both diagonals must be alike"
+            if plan.blocks.drafted[work.block].is_top
+            else f"Centre the ruler on the design and trim to {size}",
             f"{plan.ruler.exact(plan.project.seam)} stays outside the design on all four sides",
         )
 
