@@ -198,7 +198,8 @@ class _Builder:
             slant = _corner(inner, side + 1), _corner(inner, side)
             along = 0 if start[1] == end[1] else 1
             length = abs(end[along] - start[along])
-            many = ceil(length / (self.usable[fabric] - 2 * self.seam))
+            # The point of a slanting end reaches out 1 + sqrt(2) allowances: less than 2 1/2
+            many = ceil(length / (self.usable[fabric] - 5 * self.seam))
             strip = (start, end, *slant)
             if many > 1:
                 xs, ys = [x for x, _ in strip], [y for _, y in strip]

@@ -157,16 +157,23 @@ def _join_best(project: Project, blocks: Blocks, keep_going: Callable[[], bool])
     """The way with the least handling. Where the maker leaves open how a quilt is joined, rows are looked at too: among
     ways that take equally long the one that can be pressed better is taken, and among those the shorter seams."""
     best = _join(project, blocks, keep_going)
-    if isinstance(best, tuple) or blocks.top is None or blocks.top.joining or best.turning.is_perfect:
+    if isinstance(best, tuple) or blocks.top is None or blocks.top.joining:
+        return best
+    is_least = _weigh(project, best)[-1] == best.choice.at_least
+    if best.turning.is_perfect and (is_least or len(best.units.seams[-1]) > MOST_JUDGED):
         return best
     in_rows = replace(blocks, top=replace(blocks.top, joining="rows"))
     rows = _join(project, in_rows, keep_going)
     if isinstance(rows, tuple) or _weigh(project, rows) > _weigh(project, best):
         return best
+    # What is proven of rows alone is no proof for all ways
+    rows = replace(rows, choice=replace(rows.choice, at_least=best.choice.at_least))
+    if _weigh(project, rows) < _weigh(project, best):
+        return rows
+    if best.turning.is_perfect or len(best.units.seams[-1]) > MOST_JUDGED:
+        return best
     if rows.turning.is_perfect:
         return rows
-    if len(best.units.seams[-1]) > MOST_JUDGED:
-        return best
     return min(best, rows, key=lambda way: judge_pressing(project, way.units, keep_going))
 
 

@@ -101,6 +101,10 @@ def press_seams(
         problem = _Problem(units, batches, joins, feeds, leanings, is_tied, keep_going, kept, conflicts)
         try:
             pressing = problem.solve(prefer, sewn)
+        except ValueError:  # what is tied leaves no way to press a centre, spun or not
+            if not is_tied:
+                raise
+            pressing = None
         finally:
             problem.cost.close()
         if pressing is not None:
@@ -334,6 +338,9 @@ class _Problem:
             for block, seams in enumerate(self.units.seams)
         ]
         at_least = self.at_least.get("clashes", 0), self.at_least.get("two ways", 0)
+        for block, start in self._only_in_quilt():
+            many = len(self.units.seams[block])
+            is_spun[block] = frozenset(one - start for one in is_spun[-1] if start <= one < start + many)
         return Pressing(
             tuple(to_a), clashes, two_ways, second, self.leanings, tuple(is_open), tuple(is_spun), *at_least
         )
@@ -341,11 +348,19 @@ class _Problem:
     def _number_last_ends(self) -> None:
         bit = self.first[-1]
         for block, number, seam in self._seams():
-            if seam.unit in self.centres and (block, number) not in self.kept:
+            if seam.unit in self.centres and (block, number) not in self.kept and not self._meets_open(block, number):
                 bit += 1
                 self.last_bit[self.first[block] + number] = bit
 
+    def _meets_open(self, block: int, number: int) -> bool:
+        """Whether a seam that crosses this one at its centre is pressed open."""
+        seams = self.units.seams[block]
+        join = self.centres[seams[number].unit]
+        return any(self._is_open(block, follow(seams, number, path)) for path in (join.a, join.b))
+
     def _is_spun(self, block: int, number: int) -> bool:
+        if self.first[block] + number not in self.last_bit:
+            return False
         kind = self.units.units[self.units.seams[block][number].unit].kind
         return kind in self.spun and self.cost.is_true(self.spun[kind])
 

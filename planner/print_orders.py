@@ -91,6 +91,8 @@ def _spell_tenths(value: Exact) -> str:
 
 def _align(rows: Sequence[Sequence[str]], taken: Sequence[bool]) -> Iterator[str]:
     """A table, the first row its heading: numbers to the right, words to the left; the plan's row is marked."""
+    if len(rows) == 1:
+        return
     columns = list(zip(*rows, strict=True))
     wide = [max(map(len, column)) for column in columns]
     is_number = [column[1][:1].isdigit() or column[1] == "-" for column in columns]

@@ -260,15 +260,20 @@ class Speaker:
 
     def _say_lay_out(self, work: LayOutWork, step: Step, now: Now | None) -> StepWords:
         piles = now.piles if now else work.piles
+        how = "Right sides up. Sewn units lie all alike, the arrow on their slip (the mark) at their top"
+        if 0 < self._joining_pass <= step.pass_number:
+            how = "What lies in the quilt stays there: take it from its place, and lay what is sewn back there"
         return StepWords(
             "LAY OUT",
             f"{_many(len(piles), 'pile')} for pass {step.pass_number}",
             tuple(f"{self.letter(pile)}: {many} of {self.name_pile(pile)}" for pile, many in piles),
-            (
-                "Right sides up. Sewn units lie all alike, the arrow on their slip (the mark) at their top",
-                "Move a slip to the next unit when the one it is pinned to is sewn",
-            ),
+            (how, "Move a slip to the next unit when the one it is pinned to is sewn"),
         )
+
+    @cached_property
+    def _joining_pass(self) -> int:
+        """The pass before which the quilt is laid out; 0 where there is none."""
+        return next((step.pass_number for step in self.sheet.steps if isinstance(step.work, ArrangeWork)), 0)
 
     def _say_arrange(self, work: ArrangeWork, now: Now | None) -> StepWords:
         quilt = self.plan.project.quilt
@@ -652,7 +657,8 @@ class Speaker:
             if block not in chain.blocks:
                 continue
             for number, seam in enumerate(seams):
-                if seam.unit == chain.unit and self.plan.pressing.to_a[block][number] == outcome.to_a:
+                is_alike = seam.unit == chain.unit and self.plan.pressing.to_a[block][number] == outcome.to_a
+                if is_alike and self.plan.press_words.is_open(block, number) == outcome.is_open:
                     return self.plan.press_words.why(block, number)
         return "as the rest of its pile"
 

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 
-from planned import SAMPLES, plan_it, read_text
+from planned import plan_sample
 
 from planner.event import Event
 from planner.plan import Plan
@@ -33,11 +33,6 @@ class Clock:
     def now(self) -> int:
         """The same clock in milliseconds."""
         return int(self() * 1000)
-
-
-@cache
-def plan_sample(name: str) -> Plan:
-    return plan_it(read_text(SAMPLES[name].read_text(encoding="utf-8")))
 
 
 @cache

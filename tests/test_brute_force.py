@@ -92,7 +92,7 @@ def test_a_part_can_cost_a_kind() -> None:
 
 
 def test_trips_and_piles_are_weighed() -> None:
-    assert least_handling((grid("aaaaaaaa"),)) == Handling(Fraction(15), 3, 3)
+    assert least_handling((grid("aaaaaa"),)) == Handling(Fraction(15), 3, 3)
     # one by one the first three strips are shared; two by two saves a trip
     strips = (grid("abc"), grid("abcd"))
     assert least_handling(strips, trip=1, pile=5) == Handling(Fraction(18), 3, 3)

@@ -13,7 +13,7 @@ from typing import NamedTuple, cast
 import pytest
 from brute_force import Draft, Handling, Patch, Point, least_handling
 from framed_drafts import write_framed
-from planned import SAMPLES, draw_project, plan_it, print_out, read_sample, read_text
+from planned import SAMPLES, draw_project, plan_it, plan_sample, print_out, read_text
 
 from planner.blocks import DraftedBlock, lay_out_blocks
 from planner.find_cuts import Cuts, find_cuts
@@ -144,7 +144,7 @@ def test_where_equal_patches_lie_in_several_frames_no_bound_is_too_high_and_most
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_sample_takes_the_handling_that_it_took_before_and_no_less_is_possible(name: str) -> None:
-    plan = plan_it(read_sample(name))
+    plan = plan_sample(name)
     assert name in HANDLING, f"say beside this test what {name} takes: {handle(plan)}"
     passes, kinds, minutes = HANDLING[name]
     assert handle(plan) == Handling(Fraction(minutes), passes, kinds)
@@ -153,7 +153,7 @@ def test_a_sample_takes_the_handling_that_it_took_before_and_no_less_is_possible
 
 @pytest.mark.parametrize("name", [*SAMPLES, *(f"seed {seed}" for seed in range(8))])
 def test_what_is_said_of_the_handling_is_what_comes_out(name: str) -> None:
-    plan = plan_it(read_sample(name) if name in SAMPLES else draw_project(int(name.removeprefix("seed ")), 24, 2, 2))
+    plan = plan_sample(name) if name in SAMPLES else plan_it(draw_project(int(name.removeprefix("seed ")), 24, 2, 2))
     printed = print_out(plan)
     passes, kinds = max(batch["pass"] for batch in printed["batches"]), len(printed["batches"])
     minutes = plan.project.handling.trip * passes + plan.project.handling.pile * kinds

@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import cache
 
 import pytest
-from planned import SAMPLES, draw_project, plan_it, plan_text, print_out, read_sample
+from planned import SAMPLES, draw_project, plan_it, plan_sample, plan_text, print_out
 from points import read_point
 from test_passes import STEPS, write_strips
 
@@ -49,7 +49,7 @@ def choose(plan: Plan, joining: Joining | None, passes: int | None = None) -> Pl
 
 @cache
 def read_all() -> tuple[tuple[Plan, Orders], ...]:
-    plans = [plan_it(read_sample(name)) for name in SAMPLES]
+    plans = [plan_sample(name) for name in SAMPLES]
     plans += [plan_it(draw_project(seed, 20, 2, 2)) for seed in range(6)]
     plans += [plan_text(write_strips(random.Random(seed))) for seed in range(12)]
     plans += [plan_quilt(name) for name in QUILTS]
@@ -156,7 +156,7 @@ def test_why_it_is_joined_so_names_the_next_best() -> None:
 
 @pytest.mark.parametrize("name", [*QUILTS, *SAMPLES])
 def test_the_words_fit_sixty_columns_and_the_object_says_the_same(name: str) -> None:
-    plan = plan_quilt(name) if name in QUILTS else plan_it(read_sample(name))
+    plan = plan_quilt(name) if name in QUILTS else plan_sample(name)
     orders = compare_orders(plan)
     lines = list(print_orders(plan, orders))
     assert all(len(line) <= WIDTH and line == line.rstrip() for line in lines)

@@ -14,7 +14,7 @@ from typing import NamedTuple
 import pytest
 from brute_force import Draft, Point, _is_inside, _rotate, _sides, _strip, _turn
 from milp import Program
-from planned import SAMPLES, draw_project, plan_it, read_sample
+from planned import SAMPLES, draw_project, plan_it, plan_sample
 from test_choose_cuts import read_draft
 
 from planner.plan import Plan
@@ -132,7 +132,7 @@ DRAFTS = [name for name, path in SAMPLES.items() if "\nquilt:" not in path.read_
 
 @pytest.mark.parametrize("name", DRAFTS)
 def test_the_samples_take_no_longer_than_a_second_solver_finds(name: str) -> None:
-    plan = plan_it(read_sample(name))
+    plan = plan_sample(name)
     least = find_least(plan)
     assert least is not None
     assert plan.handled.minutes == least == plan.handled.at_least

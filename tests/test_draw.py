@@ -15,7 +15,7 @@ import pytest
 from drafts import write_project
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from planned import plan_it, plan_text, print_out, read_sample, read_text
+from planned import plan_it, plan_sample, plan_text, print_out, read_text
 from rich.cells import cell_len
 from shapely import LineString, Point, Polygon
 
@@ -73,7 +73,7 @@ def speaker_of(plan: str | int) -> Speaker:
     if isinstance(plan, int):
         found = plan_it(read_text(write_project(random.Random(plan), 24, 2, 2)))
     else:
-        found = plan_of(plan) if plan in DRAFTS else plan_it(read_sample(plan))
+        found = plan_of(plan) if plan in DRAFTS else plan_sample(plan)
     sheet = write_sheet(found)
     return Speaker(sheet, assign_letters(sheet))
 

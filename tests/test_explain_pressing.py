@@ -11,7 +11,7 @@ from itertools import product
 
 import pytest
 from brute_force import Draft, Join, Seam, Tree, _judge, does_nest, find_joins, find_seams, read_sewn
-from planned import SAMPLES, plan_it, plan_text, print_out, read_sample, read_text
+from planned import SAMPLES, plan_it, plan_sample, plan_text, print_out, read_sample, read_text
 from press_drafts import write_ring
 from test_press_optimum import ask_all, count_denied, draw_set, read_bits, weigh
 
@@ -314,7 +314,7 @@ def test_the_blocks_to_turn_are_told_by_row_and_place() -> None:
 
 @pytest.mark.parametrize("name", [*SAMPLES, "clashing"])
 def test_the_words_fit_sixty_columns_and_the_object_says_the_same(name: str) -> None:
-    plans = [plan for _, plan, _ in read_clashing()] if name == "clashing" else [plan_it(read_sample(name))]
+    plans = [plan for _, plan, _ in read_clashing()] if name == "clashing" else [plan_sample(name)]
     for plan in plans:
         told = explain_pressing(plan)
         lines = list(print_pressing(plan, told))

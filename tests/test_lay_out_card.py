@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 import pytest
-from benches import Clock, bench_on, done_until, plan_sample, sheet_of
+from benches import Clock, bench_on, done_until, sheet_of
 from hypothesis import given
 from hypothesis import strategies as st
-from planned import SAMPLES
+from planned import SAMPLES, plan_sample
 from rich.cells import cell_len
 
 from tui.draw import Canvas, Cell

@@ -11,7 +11,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
-from planned import SAMPLES, plan_it, plan_text, print_out, read_sample
+from planned import SAMPLES, plan_sample, plan_text, print_out
 from quilts import QUILTS
 
 from planner.pictures.draw_cloth import Cloth
@@ -32,7 +32,7 @@ of_every_plan = pytest.mark.parametrize("name", PLANS)
 
 @cache
 def plan_of(name: str) -> Plan:
-    return plan_text(QUILTS[name]) if name in QUILTS else plan_it(read_sample(name))
+    return plan_text(QUILTS[name]) if name in QUILTS else plan_sample(name)
 
 
 @cache

@@ -32,16 +32,16 @@ from planner.say_step import Speaker
 from planner.sheet import BlockWork, CutWork, LayOutWork, SewWork, Sheet, UnitWork, assign_letters, feed_of, write_sheet
 from planner.tally import Made
 
-SEEDS = range(24)
+SEEDS = range(16)
 NAMES = [
     *SAMPLES,
     *QUILTS,
     "bars",
     *(f"seed {seed}" for seed in SEEDS),
-    *(f"grids {seed}" for seed in range(20)),
+    *(f"grids {seed}" for seed in range(12)),
     *(f"ring {seed}" for seed in range(4)),
-    *(f"sewn {seed}" for seed in range(20)),
-    *(f"halves {seed}" for seed in range(12)),
+    *(f"sewn {seed}" for seed in range(14)),
+    *(f"halves {seed}" for seed in range(8)),
 ]
 HALVES_OF = {(0, -1): "upper", (0, 1): "lower", (-1, 0): "left", (1, 0): "right"}
 WAYS = ("up", "up and to the right", "to the right", "down and to the right", "down", "down and to the left",

@@ -9,7 +9,7 @@ import pytest
 from brute_force import Pressing, _weigh_bits
 from drawn_quilts import draw_quilt
 from milp import Program, count
-from planned import SAMPLES, draw_project, plan_it, plan_text, print_out, read_sample
+from planned import SAMPLES, draw_project, plan_it, plan_sample, plan_text, print_out
 from press_drafts import write_grids, write_ring
 from pressed import read_all
 from test_press_optimum import RINGS
@@ -73,7 +73,7 @@ STRAIGHT = [name for name, path in SAMPLES.items() if not {"mitred}", "spin]"} &
 
 @pytest.mark.parametrize("name", STRAIGHT)
 def test_the_samples_are_pressed_as_well_as_a_second_solver_can(name: str) -> None:
-    plan = plan_it(read_sample(name))
+    plan = plan_sample(name)
     assert len(print_out(plan)["seams"]) <= MOST_SEAMS
     assert why_not_same(plan) is None
 

@@ -6,7 +6,7 @@ from functools import cache
 from textwrap import dedent
 
 import pytest
-from planned import SAMPLES, plan_it, plan_text, read_sample
+from planned import SAMPLES, plan_sample, plan_text
 from quilts import QUILTS
 
 from planner.plan import Plan
@@ -27,7 +27,7 @@ at_every_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[
 
 @cache
 def plan_of(name: str) -> Plan:
-    return plan_text(QUILTS[name]) if name in QUILTS else plan_it(read_sample(name))
+    return plan_text(QUILTS[name]) if name in QUILTS else plan_sample(name)
 
 
 def quilts() -> list[str]:

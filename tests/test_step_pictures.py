@@ -7,8 +7,8 @@ from itertools import product
 from pathlib import Path
 
 import pytest
-from benches import bench_on, done_until, plan_sample, sheet_of
-from planned import SAMPLES
+from benches import bench_on, done_until, sheet_of
+from planned import SAMPLES, plan_sample
 from shapely import Polygon, contains_xy
 
 from planner.plan import Plan

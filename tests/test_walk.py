@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from benches import Clock, bench_on, done_until, number_of, plan_sample, sheet_of
-from planned import SAMPLES, plan_text
+from benches import Clock, bench_on, done_until, number_of, sheet_of
+from planned import SAMPLES, plan_sample, plan_text
+from quilts import QUILTS
 from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widget import Widget
@@ -20,7 +21,7 @@ from planner.event import Event
 from planner.plan import Plan
 from planner.say_step import COUNTED
 from planner.session import fold
-from planner.sheet import CutWork, Stage
+from planner.sheet import CutWork, Stage, write_sheet
 from planner.tally import NOTHING_MADE
 from tui.answers import answer_where
 from tui.app import THEMES, SeamrunApp
@@ -227,15 +228,26 @@ def check_key_line(screen: Screen[Any], *homes: str) -> None:
         assert {"space one", "enter all", "u take back", "? keys"} <= set(shown)
 
 
-@at_every_size
-@pytest.mark.parametrize("sample", SAMPLES)
+# The quilts among the samples are large: each is walked once, and a small quilt of its kind in the other sizes
+SMALL = {"moorings-lap": "lap", "slipway-on-point": "on point"}
+WALKED_AT = {"moorings-lap": (60, 20), "slipway-on-point": (120, 40)}
+WALKS = [
+    pytest.param(
+        SMALL[sample] if size != WALKED_AT.get(sample, size) else sample, size, id=f"{sample}-{size[0]}x{size[1]}"
+    )
+    for sample in SAMPLES
+    for size in SIZES
+]
+
+
+@pytest.mark.parametrize(("name", "size"), WALKS)
 async def test_a_whole_walk_by_keys_shows_every_step_uncut(
-    sample: str, size: tuple[int, int], file: Path, capsys: pytest.CaptureFixture[str]
+    name: str, size: tuple[int, int], file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    file.write_bytes(SAMPLES[sample].read_bytes())
-    plan = plan_sample(sample)
+    file.write_text(QUILTS[name] if name in QUILTS else SAMPLES[name].read_text("utf-8"), encoding="utf-8")
+    plan = plan_text(QUILTS[name]) if name in QUILTS else plan_sample(name)
     walk = Walk(file)
-    half = len(sheet_of(sample).steps) // 2
+    half = len(write_sheet(plan).steps) // 2
     async with sit_down(file, size=size, plan=plan) as maker:
         while walk.turns < half:
             await walk.take_step(maker)

@@ -31,7 +31,9 @@ def count_quilt_patches(quilt: Quilt, known: Known) -> int:
     for border in quilt.borders:
         beyond = width if border.posts is not None else width + 2 * border.width
         lengths = (height if not border.mitred else height + 2 * border.width, beyond)
-        count += 2 * sum(_count_pieces(length, border.width, border.fabric, known) for length in lengths)
+        # The points of slanting ends reach out farther than straight ends do
+        beyond_ends = 5 if border.mitred else 2
+        count += 2 * sum(_count_pieces(one, border.width, border.fabric, known, beyond_ends) for one in lengths)
         if border.posts is not None:
             count += 4 * _count_pieces(border.width, border.width, border.posts, known)
         width, height = width + 2 * border.width, height + 2 * border.width
@@ -51,9 +53,10 @@ def _count_sashing(quilt: Quilt, widths: list[Fraction], heights: list[Fraction]
     return upright * (len(widths) - 1) + level * (len(heights) - 1)
 
 
-def _count_pieces(length: Exact, width: Fraction, fabric: str, known: Known) -> int:
-    """From how many pieces a strip is sewn: along its longer side none is longer than the fabric is wide."""
-    longest = known.usable.get(fabric, WIDEST_CLOTH) - 2 * (known.lengths.seam or 0)
+def _count_pieces(length: Exact, width: Fraction, fabric: str, known: Known, allowances: int = 2) -> int:
+    """From how many pieces a strip is sewn: along its longer side none is longer, with so many allowances, than the
+    fabric is wide."""
+    longest = known.usable.get(fabric, WIDEST_CLOTH) - allowances * (known.lengths.seam or 0)
     return ceil(max(length, width) / longest) if longest > 0 else 1
 
 

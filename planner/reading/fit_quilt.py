@@ -77,7 +77,7 @@ def _check_interlocking(reading: Reading, rows: Sequence[QuiltRow]) -> None:
     for number, row in enumerate(rows, 1):
         wanted = long - 1 if number % 2 == 0 else long
         if len(row.blocks) != wanted:
-            words = f"this row has {_count(len(row.blocks))}, and here it has {wanted}; on point the rows have"
+            words = f"this row has {_count(len(row.blocks))} and must have {wanted}; on point the rows have"
             words = f"{words} {long} and {long - 1} in turn, the first and the last the longer"
             reading.add(row.line, f"quilt, row {number}", words)
     if len(rows) % 2 == 0:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from planner.project import MOST_PATCHES, BlockHere, Border, Joining, Layout, Quilt, Sashing
+from planner.project import MOST_PATCHES, WIDEST_CLOTH, BlockHere, Border, Joining, Layout, Quilt, Sashing
 from planner.reading.count_quilt import count_quilt_patches
 from planner.reading.file_keys import BORDER, JOININGS, LAYOUTS, MITRED, MOST_BORDERS, QUILT, SASHING
 from planner.reading.fit_quilt import fit_on_point, fit_straight
@@ -148,7 +148,13 @@ def _read_border(reading: Reading, node: Node, line: int, known: Known, where: s
     corners = found.get("corners")
     is_mitred = corners is not None and isinstance(corners.node, Text) and tidy_name(corners.node.value) == MITRED
     posts = None if is_mitred else _read_corners(reading, corners, known.names, at(where, "corners"))
-    return Border(width, fabric, posts, is_mitred, line) if width is not None and fabric is not None else None
+    if width is None or fabric is None:
+        return None
+    widest = (known.usable.get(fabric, WIDEST_CLOTH) - 5 * (known.lengths.seam or 0)) / 2
+    if is_mitred and width > widest:
+        words = "this mitred border is too wide for pieces of its fabric; take wider cloth, or squares in the corners"
+        reading.add(line, where, words)
+    return Border(width, fabric, posts, is_mitred, line)
 
 
 def _read_corners(reading: Reading, entry: Entry | None, names: Names, where: str) -> str | None:

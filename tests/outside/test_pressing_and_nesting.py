@@ -199,7 +199,7 @@ def test_two_seams_that_will_be_joined_are_pressed_to_opposite_sides(name: str) 
     assert_joins_nest(print_out(plan_sample(name)))
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", range(12))
 def test_seams_of_random_drafts_that_will_be_joined_are_pressed_to_opposite_sides(seed: int) -> None:
     """PRS-4, source as above. A draft can be such that not all of its joins nest; none of these is."""
     assert_joins_nest(print_out(plan_it(draw_project(seed))))

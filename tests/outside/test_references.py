@@ -17,7 +17,7 @@ from planner.checks import plan_file
 from planner.plan import Plan
 from planner.sheet import SewWork, write_sheet
 
-NAMES = [*SAMPLES, *(f"seed {seed}" for seed in range(60))]
+NAMES = [*SAMPLES, *(f"seed {seed}" for seed in range(36))]
 # Finished, by hand: 4 x 5 blocks of 9, strips of 1 1/2 between them, borders of 1 1/2 and 4; and 3 and 2 in turn of 7
 # rows of blocks of 6 on their corners, a border of 2
 QUILT_SIDES = {

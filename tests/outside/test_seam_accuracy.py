@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from planned import SAMPLES, plan_it, plan_text, print_out, read_sample
+from planned import SAMPLES, plan_sample, plan_text, print_out, read_sample
 
 from planner.measure import read_number, spell_number
 from planner.plan import Plan
@@ -50,7 +50,7 @@ def test_three_strips_of_one_and_a_half_measure_three_and_a_half(name: str) -> N
     sonflowerquilts.blogspot.com, 25 May 2012. SEAM-2, the middle strip: quiltingaffection.blogspot.com, 25 Sept 2014;
     traceypereira.blogspot.com; avalanden.wordpress.com, 2 Jan 2010; sewmamasew.com, April 2010.
     """
-    cut, measure = say_test_seam(plan_it(read_sample(name)))
+    cut, measure = say_test_seam(plan_sample(name))
     assert cut == "Cut three strips 1 1/2 wide; sew them side by side and press"
     assert measure == "The three together must measure 3 1/2, the middle one 1"
 
