@@ -195,8 +195,12 @@ def build_units(
             builder.add_seam(number)
     if cuts.blocks.top:
         # How a block lies in the quilt is told against how it lies by itself
-        roots = [builder.seat(root, in_layout=True) for root in cuts.roots[:-1]]
-        roots.append(builder.join_top(cuts.roots[-1], turned))
+        lying = builder.find_lying(cuts.roots[-1])
+        roots = [
+            builder.seat(root._replace(turn=(root.turn + lying.usual.get(block, 0)) % 4), in_layout=True)
+            for block, root in enumerate(cuts.roots[:-1])
+        ]
+        roots.append(builder.join_top(cuts.roots[-1], lying, turned))
     else:
         roots = [builder.seat(root) for root in cuts.roots]
     units = Units(cuts, tuple(builder.units), len(builder.kinds), tuple(roots), (), made_of=builder.made_of)
@@ -259,6 +263,14 @@ def find_ways(cuts: Cuts, unit: Unit) -> tuple[int, ...]:
 _Found = tuple[int, int]  # a region's unit, and the region's turn against it
 
 
+class Lying(NamedTuple):
+    """How the blocks of the top lie in it, against how they are drawn there: by the corner of their place the block and
+    its quarter turns; and for each block how it usually lies, which is then taken for how it is drawn."""
+
+    turns: dict[Point, tuple[int, int]]
+    usual: dict[int, int]
+
+
 class _Builder:
     def __init__(self, cuts: Cuts, choice: Choice, flipped: Flipped) -> None:
         self.cuts = cuts
@@ -283,22 +295,21 @@ class _Builder:
         unit, turn = found
         return Side(unit, (seat.turn + turn) % (4 if in_layout else self.units[unit].period), seat.x, seat.y)
 
-    def join_top(self, root: Seat, turned: Turned) -> Side:
+    def join_top(self, root: Seat, lying: Lying, turned: Turned) -> Side:
         """The unit of the whole top. Its blocks lie as they are drawn, some of them turned from that."""
-        drawn = self._lay_as_drawn(root)
+        drawn = self._lay_as_drawn(lying)
         both = {corner: (drawn.get(corner, 0) + turned.get(corner, 0)) % 4 for corner in (*drawn, *turned)}
         self.turned = {corner: turn for corner, turn in both.items() if turn}
         side, _ = self._join(root, root)
         return side
 
-    def _lay_as_drawn(self, root: Seat) -> Turned:
-        """The blocks that the cuts lay turned, because they look the same so, and how they must be turned to lie as the
-        maker drew them."""
+    def find_lying(self, root: Seat) -> Lying:
+        """How the cuts lay the blocks of the top, which look the same so."""
         blocks = self.cuts.blocks
         assert blocks.top is not None
         pieces = {(piece.x, piece.y): piece for piece in blocks.top.pieces if piece.block >= 0}
-        ways: dict[int, tuple[int, ...]] = {}
-        found: dict[Point, int] = {}
+        turns: dict[Point, tuple[int, int]] = {}
+        counted: dict[int, list[int]] = {}
         waiting = [root]
         while waiting:
             seat = waiting.pop()
@@ -308,13 +319,23 @@ class _Builder:
                 waiting += [seat_within(self.cuts, seat, side) for side in (cut.left, cut.right)]
                 continue
             piece = pieces.get((seat.x, seat.y))
-            if piece is None or region.size == 1:
-                continue
-            turn = (self.cuts.roots[piece.block].turn + piece.turn - seat.turn) % 4
-            if turn and seat.region not in ways:
-                ways[seat.region] = find_ways(self.cuts, self.units[self._unit_of[seat.region][0]])
-            if turn and turn in ways[seat.region]:
-                found[seat.x, seat.y] = turn
+            if piece is not None and region.size > 1:
+                turn = (seat.turn - self.cuts.roots[piece.block].turn - piece.turn) % 4
+                turns[seat.x, seat.y] = (piece.block, turn)
+                counted.setdefault(piece.block, [0, 0, 0, 0])[turn] += 1
+        return Lying(turns, {block: many.index(max(many)) for block, many in counted.items()})
+
+    def _lay_as_drawn(self, lying: Lying) -> Turned:
+        """How blocks that the cuts lay otherwise than usual must be turned to lie like the others, where they can."""
+        ways: dict[int, tuple[int, ...]] = {}
+        found: dict[Point, int] = {}
+        for corner, (block, turn) in lying.turns.items():
+            back = (lying.usual[block] - turn) % 4
+            if back and block not in ways:
+                region = self.cuts.roots[block].region
+                ways[block] = find_ways(self.cuts, self.units[self._unit_of[region][0]])
+            if back and back in ways[block]:
+                found[corner] = back
         return found
 
     def _join(self, seat: Seat, lying: Seat) -> tuple[Side, bool]:

@@ -20,7 +20,7 @@ from typing import NamedTuple
 
 from planner.batch_seams import Batches
 from planner.blocks import Point
-from planner.build_units import Seam, Units
+from planner.build_units import Seam, Units, find_ways
 from planner.feed_units import Feed
 from planner.find_cuts import always
 from planner.find_joins import Join, Joins, follow, is_on_normal_side, joins_of_block
@@ -260,6 +260,7 @@ class _Problem:
         self.last_bit: dict[int, int] = {}
         self.at_last: dict[int, Literal] = {}
         self.spun: dict[int, Literal] = {}  # by kind
+        self._alike: dict[int, bool] = {}
         self.at_least: dict[str, int] = {}  # by aim: what is proven
         self._one_way: dict[int, Literal] = {}
         self._every: dict[tuple[Literal, ...], Literal] = {}
@@ -776,8 +777,9 @@ class _Problem:
         own = find_ridges(self.units, seam.unit)
         numbers = [follow(self.units.seams[block], place, ridge.path) for ridge in own]
         views: list[Sequence[str]] = [marks]
-        if self.units.units[seam.unit].period == 2:
-            views.append(list(turn_marks(self.units, seam.unit, marks)))
+        # Once its last seam is pressed too, a unit that looks the same after a half turn lies in its pile either way
+        if self.units.units[seam.unit].period == 2 or ("." not in marks and self._looks_alike(seam.unit)):
+            views.append(turn_marks(self.units, seam.unit, marks))
         options = [
             self._all_of(
                 literal
@@ -792,11 +794,21 @@ class _Problem:
         self.cost.need(-either, *options)
         return either
 
+    def _looks_alike(self, number: int) -> bool:
+        if number not in self._alike:
+            self._alike[number] = 2 in find_ways(self.units.cuts, self.units.units[number])
+        return self._alike[number]
+
     def _wanted(self, block: int, number: int, mark: str, a_on_normal: bool) -> Iterator[Literal]:
         """What must hold so that a seam is pressed as its mark says."""
+        if mark == ".":
+            return  # not pressed yet
         to_a = self.to_a[block][number]
-        if mark in "+><-":
-            yield to_a if (mark in "+>") == a_on_normal else -to_a
+        if mark in "+-":
+            yield to_a if (mark == "+") == a_on_normal else -to_a
+        if mark in "><":  # told from the seam's own first end, whichever way it lies
+            on_normal = self.on_normal[self.units.seams[block][number].unit]
+            yield to_a if (mark == ">") == on_normal else -to_a
         if self.first[block] + number in self.last_bit:
             spun = self._spun_literal(self.units.units[self.units.seams[block][number].unit].kind)
             yield spun if mark in "><" else -spun

@@ -10,8 +10,10 @@ from math import atan2, pi
 
 import pytest
 from planned import SAMPLES, draw_project, plan_it, plan_sample, plan_text, print_out
+from points import to_float
 from press_drafts import write_grids, write_ring
 from quilts import QUILTS
+from shapely import MultiPoint, unary_union
 from unit_forms import (
     Form,
     along,
@@ -328,6 +330,22 @@ def assert_points(way: tuple[int, int], down: tuple[int, int], eighths: int) -> 
     angle = atan2(way[1], way[0]) - atan2(down[1], down[0]) + pi  # clockwise from up, with y down
     off = (angle * 4 / pi - eighths + 4) % 8 - 4
     assert abs(off) < 1e-9 or (abs(off) < 1 and eighths % 2), (way, down, eighths)
+
+
+@pytest.mark.parametrize("name", [*SAMPLES, *QUILTS])
+def test_what_is_no_rectangle_is_measured_over_all_or_along_a_side(name: str) -> None:
+    """Also where a mitred border stands out at the corners of what is sewn so far."""
+    plan, sheet = plan_named(name), sheet_named(name)
+    speaker = Speaker(sheet, assign_letters(sheet))
+    for step in sheet.steps:
+        if step.stage == "measure" and isinstance(step.work, UnitWork):
+            form = draw_pile(plan, step.work.outcome.pile)
+            patches = [MultiPoint([tuple(map(to_float, corner)) for corner in patch.corners]).convex_hull
+                       for patch in form.patches]  # fmt: skip
+            whole = unary_union(patches)
+            is_rectangle = whole.area > (1 - 1e-9) * whole.minimum_rotated_rectangle.area
+            words = speaker.say(step).in_one_line
+            assert (" over all" in words or " along " in words) != is_rectangle, words
 
 
 # --- letters

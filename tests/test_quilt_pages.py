@@ -122,7 +122,7 @@ async def test_the_panel_draws_the_quilt_once_for_a_step(file: Path, monkeypatch
     number = next(
         n
         for n, step in enumerate(sheet.steps)
-        if step.stage == "sew" and step.count > 2 and not step.work.chain.in_quilt  # type: ignore[union-attr]
+        if step.stage == "sew" and step.count > 1 and not step.work.chain.in_quilt  # type: ignore[union-attr]
     )
     async with sit_down(file, *done_until(sheet, number), size=(120, 40), plan=plan) as maker:
         assert len(drawn) == 1

@@ -112,13 +112,13 @@ def test_sashing_and_borders_lie_round_the_blocks() -> None:
         n  s s s s s s s s s s s s s  n
         n ┌──────┐ s┌──────┐ s┌──────┐n
          s│n s n │c │ns n s│c │c s n │s
-         s│s n s │c │ s  n │c │c s n▶│s
+         s│s n s▶│c │ s  n │c │c s n▶│s
          s│n s n │c │ n s  │c │c s n │s
          s└──────┘n └──────┘n └──────┘s
          s  c c c n  c c c  n  c c c  s
          s┌──────┐c ┌──────┐c ┌──────┐s
          s│ns n s│c │n s n │c │ns n s│s
-         s│ s  n │c │s n s │c │ s  n │s
+         s│ s  n▶│c │s n s │c │ s  n │s
          s│ n s  │c │n s n │c │ n s  │s
         n └──────┘ s└──────┘ s└──────┘n
         n  s s s s s s s s s s s s s  n

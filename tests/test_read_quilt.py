@@ -185,12 +185,23 @@ def count_patches(project: Project) -> int:
 
 
 def test_a_mitred_border_is_four_strips_as_long_as_its_outer_edges() -> None:
-    text = f"{HEAD}{write_blocks()}quilt: {{rows: [[b 0-0]], border: {{width: 9, fabric: shell}}}}\n"
+    text = f"{HEAD}{write_blocks()}quilt: {{rows: [[b 0-0]], border: {{width: 8, fabric: shell}}}}\n"
     straight = read_good(text)
     mitred = read_good(text.replace("fabric: shell}", "fabric: shell, corners: mitred}"))
-    # 18 in of cloth, 17 1/2 in of a strip: of 4 and 22 in, and of 22 and 22 in
+    # 18 in of cloth, 17 1/2 in of a strip, 16 3/4 in of one with points: of 4 and 20 in, and of 20 and 20 in
     assert count_patches(straight) == 2 + 2 * (1 + 2)
     assert count_patches(mitred) == 2 + 4 * 2
+
+
+def test_a_mitred_border_is_narrow_enough_for_both_slants_to_lie_in_one_piece() -> None:
+    text = (
+        f"{HEAD}{write_blocks()}quilt: {{rows: [[b 0-0]], border: {{width: 8 3/8, fabric: shell, corners: mitred}}}}\n"
+    )
+    read_good(text)
+    fault = only_fault(text.replace("8 3/8", "8 1/2"))
+    assert (fault.line, fault.where) == (len(text.splitlines()), "quilt, border")
+    assert "too wide for pieces of its fabric" in fault.words
+    read_good(text.replace("8 3/8", "9").replace("fabric: shell, corners: mitred", "fabric: navy, corners: mitred"))
 
 
 @pytest.mark.parametrize("loose", [0, 250])
