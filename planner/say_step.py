@@ -102,6 +102,8 @@ class Speaker:
     def measure_of(self, number: int) -> str:
         """What a unit must measure after pressing."""
         piece = self.plan.words.piece(number)
+        if self.plan.words.has_inner_corner(number):
+            return f"{self.sides(self.plan.words.unfinished(number))} over all"
         if piece.shape in ("square", "rectangle"):
             return self.sides(self.plan.words.unfinished(number))
         if piece.shape == "half-square triangle":

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 import pytest
 from benches import Clock, bench_on, done_until, sheet_of
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from planned import SAMPLES, plan_sample
 from rich.cells import cell_len
@@ -68,6 +68,7 @@ WORDS = st.text(alphabet=st.sampled_from("abc 12/½潮,"), max_size=60)
 
 
 @given(WORDS, st.integers(2, 30), st.integers(0, 6))
+@example("  1", 2, 0)
 def test_wrapped_lines_fit_and_lose_nothing_but_blanks(text: str, width: int, indent: int) -> None:
     lines = wrap_words(text, max(width, indent + 2), indent)
     assert lines

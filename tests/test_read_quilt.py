@@ -193,7 +193,7 @@ def test_a_mitred_border_is_four_strips_as_long_as_its_outer_edges() -> None:
     assert count_patches(mitred) == 2 + 4 * 2
 
 
-def test_a_mitred_border_is_narrow_enough_for_both_slants_to_lie_in_one_piece() -> None:
+def test_a_mitred_border_is_so_narrow_that_no_joint_of_a_strip_falls_into_its_slanting_end() -> None:
     text = (
         f"{HEAD}{write_blocks()}quilt: {{rows: [[b 0-0]], border: {{width: 8 3/8, fabric: shell, corners: mitred}}}}\n"
     )

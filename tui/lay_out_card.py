@@ -146,7 +146,7 @@ def wrap_words(text: str, width: int, indent: int = 0) -> list[str]:
     indent = min(indent, width - 1)
     lines: list[str] = []
     body = text.lstrip(" ")
-    line = text[: len(text) - len(body)]
+    line = text[: len(text) - len(body)][: max(0, width - 2)]  # a letter that is two columns wide has room
     is_empty = True  # nothing but blanks stands on the line so far
     for word in body.split(" "):
         start = line if is_empty else " " * indent
