@@ -6,6 +6,7 @@ and only placed in the blocks. Names and borders of parts play no role in it any
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -250,14 +251,24 @@ def find_ways(cuts: Cuts, unit: Unit) -> tuple[int, ...]:
     for turn in (1, 2, 3):
         if turn % 2 and unit.width != unit.height:
             continue
-        if turn % unit.period:  # else its last seam is carried onto itself too
-            patches = turn_placed(cuts.shapes, unit.patches, unit.width, unit.height, turn)
-            if tuple(sorted(patches)) != unit.patches:
-                continue
-            if tuple(sorted(turn_segments(unit.seams, unit.width, unit.height, turn))) != unit.seams:
-                continue
-        ways.append(turn)
+        if looks_alike(cuts, unit, turn):
+            ways.append(turn)
     return tuple(ways)
+
+
+def looks_alike(cuts: Cuts, unit: Unit, turn: int) -> bool:
+    """Whether so many quarter turns carry a unit onto itself, its patches and its seams, whichever was sewn last: once
+    that is pressed it can't be seen any more."""
+    if turn % unit.period == 0:
+        return True
+    # Most units are told by their last seam alone: where the turn carries it there is no seam
+    (last,) = turn_segments([unit.seam], unit.width, unit.height, turn)
+    place = bisect_left(unit.seams, last)
+    if unit.seams[place : place + 1] != (last,):
+        return False
+    seams = turn_segments(unit.seams, unit.width, unit.height, turn)
+    patches = turn_placed(cuts.shapes, unit.patches, unit.width, unit.height, turn)
+    return tuple(sorted(seams)) == unit.seams and tuple(sorted(patches)) == unit.patches
 
 
 _Found = tuple[int, int]  # a region's unit, and the region's turn against it

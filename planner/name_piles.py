@@ -7,7 +7,6 @@ that works on it, keeps its name whatever else changes in the project.
 from __future__ import annotations
 
 from array import array
-from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property, lru_cache
@@ -15,9 +14,9 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from planner.blocks import Point
-from planner.build_units import Side, Units, place_segments, turn_segments
+from planner.build_units import Side, Units, looks_alike, place_segments
 from planner.cut_list import CutEntry
-from planner.find_cuts import Cuts, Placed, turn_placed
+from planner.find_cuts import Cuts, Placed
 from planner.find_joins import Joins, follow, is_on_normal_side
 from planner.press_seams import HalfTurn, Pressing, find_half_turn
 from planner.surd import Grid
@@ -311,22 +310,9 @@ class _Heap:
         return known
 
     def _looks_alike(self, number: int) -> bool:
-        """Whether a half turn carries a unit onto itself, whichever of its seams was sewn last: once it is pressed that
-        can't be seen any more."""
-        known = self._alike.get(number)
-        if known is None:
-            unit = self.units.units[number]
-            known = unit.period == 2
-            # Most units are told by their last seam alone: where the half turn carries it there is no seam
-            (last,) = turn_segments([unit.seam], unit.width, unit.height, 2)
-            place = bisect_left(unit.seams, last)
-            if not known and unit.seams[place : place + 1] == (last,):
-                shapes = self.units.cuts.shapes
-                seams = turn_segments(unit.seams, unit.width, unit.height, 2)
-                turned = turn_placed(shapes, unit.patches, unit.width, unit.height, 2)
-                known = sorted(seams) == list(unit.seams) and sorted(turned) == list(unit.patches)
-            self._alike[number] = known
-        return known
+        if number not in self._alike:
+            self._alike[number] = looks_alike(self.units.cuts, self.units.units[number], 2)
+        return self._alike[number]
 
     def _pile(self, number: int, marks: str) -> tuple[str, int]:
         """The pile of a unit with these marks, and how the pile's frame lies in the unit's."""

@@ -159,16 +159,20 @@ def _join_best(project: Project, blocks: Blocks, keep_going: Callable[[], bool])
     best = _join(project, blocks, keep_going)
     if isinstance(best, tuple) or blocks.top is None or blocks.top.joining:
         return best
-    is_least = _weigh(project, best)[-1] == best.choice.at_least
+    weight = _weigh(project, best)
+    is_least = weight[-1] == best.choice.at_least
     if best.turning.is_perfect and (is_least or len(best.units.seams[-1]) > MOST_JUDGED):
         return best
     in_rows = replace(blocks, top=replace(blocks.top, joining="rows"))
     rows = _join(project, in_rows, keep_going)
-    if isinstance(rows, tuple) or _weigh(project, rows) > _weigh(project, best):
+    if isinstance(rows, tuple):
+        return best
+    weight_of_rows = _weigh(project, rows)
+    if weight_of_rows > weight:
         return best
     # What is proven of rows alone is no proof for all ways
     rows = replace(rows, choice=replace(rows.choice, at_least=best.choice.at_least))
-    if _weigh(project, rows) < _weigh(project, best):
+    if weight_of_rows < weight:
         return rows
     if best.turning.is_perfect or len(best.units.seams[-1]) > MOST_JUDGED:
         return best

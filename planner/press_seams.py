@@ -20,7 +20,7 @@ from typing import NamedTuple
 
 from planner.batch_seams import Batches
 from planner.blocks import Point
-from planner.build_units import Seam, Units, find_ways
+from planner.build_units import Seam, Units, looks_alike
 from planner.feed_units import Feed
 from planner.find_cuts import always
 from planner.find_joins import Join, Joins, follow, is_on_normal_side, joins_of_block
@@ -796,7 +796,7 @@ class _Problem:
 
     def _looks_alike(self, number: int) -> bool:
         if number not in self._alike:
-            self._alike[number] = 2 in find_ways(self.units.cuts, self.units.units[number])
+            self._alike[number] = looks_alike(self.units.cuts, self.units.units[number], 2)
         return self._alike[number]
 
     def _wanted(self, block: int, number: int, mark: str, a_on_normal: bool) -> Iterator[Literal]:

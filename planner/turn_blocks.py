@@ -78,13 +78,6 @@ def turn_blocks(
     return Turning(best.turned, best.flipped, is_proven)
 
 
-class _End(NamedTuple):
-    """A seam that ends at a join of the top: its bit, and whether its side a lies ahead."""
-
-    bit: int
-    is_ahead: bool
-
-
 class _Meeting(NamedTuple):
     """A join on a seam that joins the top: where, along which direction, and the two seams (of the top) that meet."""
 
@@ -239,7 +232,6 @@ class _Formula:
         self.ends = EndDirections(layout.units, layout.joins, cost, layout.may_turn)
         self.lies = self._lie_variables()
         self.joint: dict[int, Literal] = {}
-        self._kinds: dict[int, Literal] = {}
         self._senses: dict[tuple[int, Point, Point], Literal] = {}
         for number in layout.joint_bit:
             self.joint[number] = self._joint(layout.seams[number])
@@ -260,14 +252,7 @@ class _Formula:
 
     def _joint(self, seam: Seam) -> Literal:
         """That the allowances of a joining seam fall to its side a; kinds alike, but those that are merely turned."""
-        unit = self.units.units[seam.unit]
-        assert unit.a is not None
-        if unit.period != 4:
-            return self.cost.variable()
-        if unit.kind not in self._kinds:
-            self._kinds[unit.kind] = self.cost.variable()
-        literal = self._kinds[unit.kind]
-        return literal if is_on_normal_side(self.units, unit.a, unit.seam) else -literal
+        return self.ends.own(seam.unit) if self.units.units[seam.unit].period == 4 else self.cost.variable()
 
     def solve(self) -> Turning:
         clashes = self.cost.grant(list(self._nests()))

@@ -136,3 +136,9 @@ def test_the_quilts_tried_have_what_turning_is_about() -> None:
     assert {turn for plan in plans for turn in plan.turning.turned.values()} >= {1, 2}
     assert any(plan.pressing.clashes for plan in plans)
     assert any(plan.pressing.two_ways for plan in plans)
+
+
+def test_what_is_called_perfect_nests_everywhere_with_every_kind_pressed_one_way() -> None:
+    perfect = [plan for _, plan in draw_tiny() if plan.turning.is_perfect]
+    assert perfect
+    assert {(plan.pressing.clashes, plan.pressing.two_ways) for plan in perfect} == {(0, 0)}

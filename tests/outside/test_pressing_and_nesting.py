@@ -129,7 +129,7 @@ def test_without_nesting_nine_layers_would_lie_in_one_quarter() -> None:
 
 @pytest.mark.parametrize(("width", "millimetres"), [("1/4", "6.35"), ("3/16", "4.7625"), ("1/8", "3.175")])
 def test_the_seam_widths_named_for_pieced_work_can_be_sewn(width: str, millimetres: str) -> None:
-    """PRS-1: R. S. McKim, One Hundred and One Patchwork Patterns, 1931, chapter III (online transcriptions
+    """PRS-1: R. S. McKim, One Hundred and One Patchwork Patterns, 1931, chapter III (online copies
     101patchworkpatterns.com and easyquilting.info; page not verified). To one side, not open.
     """
     assert read_length(f"{millimetres} mm", "in") == Fraction(width) == read_length(width, "in")
@@ -166,7 +166,7 @@ make: [{block: pair, count: 1}]
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_every_seam_is_pressed_to_one_side_and_the_sheet_says_so(name: str) -> None:
-    """PRS-3: R. S. McKim, One Hundred and One Patchwork Patterns, 1931, chapter III (online transcriptions; page not
+    """PRS-3: R. S. McKim, One Hundred and One Patchwork Patterns, 1931, chapter III (online copies; page not
     verified): one side, open seams thought harder. A seam that is spun, where the maker wishes for it, falls to one
     side at its one half and to the other at its other half; open it is nowhere.
     """

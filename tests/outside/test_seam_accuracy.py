@@ -117,7 +117,7 @@ def test_an_allowance_that_is_too_deep_shortens_a_row_by_twice_that_a_seam(
 
 def test_triangles_with_another_allowance_get_what_was_reckoned_for_it() -> None:
     """SEAM-9: 3/16 in place of 1/4. Only the width is printed: R. S. McKim, One Hundred and One Patchwork Patterns,
-    1931, chapter III, read in online transcriptions (101patchworkpatterns.com, easyquilting.info); the sizes are common
+    1931, chapter III, read in online copies (101patchworkpatterns.com, easyquilting.info); the sizes are common
     practice, no source.
     """
     for cell, more, step in (("navy / shell", "5/8", "1/8"), ("(navy / shell) \\ (shell / navy)", "15/16", "1/16")):
