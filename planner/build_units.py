@@ -212,7 +212,8 @@ def build_units(
 def _find_joined(units: Units) -> tuple[int, ...]:
     """Where in the seams of the top each of its pieces is whole."""
     assert units.cuts.blocks.top is not None
-    whole = {(seam.unit, seam.x, seam.y): number for number, seam in enumerate(units.seams[-1])}
+    blocks = {root.unit for root in units.roots[:-1]}
+    whole = {(one.unit, one.x, one.y): number for number, one in enumerate(units.seams[-1]) if one.unit in blocks}
     return tuple(
         -1 if piece.block < 0 else whole.get((units.roots[piece.block].unit, piece.x, piece.y), -1)
         for piece in units.cuts.blocks.top.pieces
@@ -404,9 +405,13 @@ class _Builder:
         turns, patches = self._find_frames(region, sides)
         lasts = {turn: turn_segments([seam], region.width, region.height, turn)[0] for turn in turns}
         last = min(lasts.values())
-        views = [(self._turn_seams(seams, region, turn), turn) for turn in turns if lasts[turn] == last]
-        inside, turn = min(views)
-        period = 4 // sum(view == inside for view, _ in views)
+        turns = [turn for turn in turns if lasts[turn] == last]
+        if len(turns) == 2 and turns[1] == turns[0] + 2 and self._are_half_turned(region, sides):
+            inside, turn, period = self._turn_seams(seams, region, turns[0]), turns[0], 2
+        else:
+            views = [(self._turn_seams(seams, region, turn), turn) for turn in turns]
+            inside, turn = min(views)
+            period = 4 // sum(view == inside for view, _ in views)
         width, height = (region.width, region.height) if turn % 2 == 0 else (region.height, region.width)
         placed = []
         for which, side in enumerate(sides):
@@ -428,6 +433,14 @@ class _Builder:
             self.units.append(Unit(patches, width, height, period, a, b, last, inside, kind, -1, legs))
         self.made_of.setdefault(known, []).append((number, a is placed[0]))
         return known, -turn % 4
+
+    def _are_half_turned(self, region: Region, sides: list[Side]) -> bool:
+        """Whether a half turn of a region surely carries each side onto the other, its seams too."""
+        first, second = sides
+        unit = self.units[first.unit]
+        if first.unit != second.unit or (second.turn - first.turn - 2) % unit.period:
+            return False
+        return _turn_box(unit, first, region.width, region.height, 2) == (second.x, second.y)
 
     def _find_frames(self, region: Region, sides: list[Side]) -> tuple[list[int], tuple[Placed, ...]]:
         """The turns of a region after which its patches come first in order, and the patches then."""
@@ -468,23 +481,24 @@ class _Builder:
             unit = self.units[side.unit]
             if side[1:] == (0, 0, 0):
                 seams += unit.seams
-            else:
-                seams += self._order(place_segments(unit.seams, unit.width, unit.height, side))
+                continue
+            placed = place_segments(unit.seams, unit.width, unit.height, side)
+            # What is only moved stays in reading order
+            seams += self._order(placed) if side.turn else map(self._same.setdefault, placed, placed)
         seams.sort()
         return seams
 
     def _order(self, segments: Iterable[Segment]) -> Iterator[Segment]:
         """The same segments, each in reading order."""
-        same = self._same
-        for p, q in segments:
-            segment = (p, q) if p <= q else (q, p)
-            yield same.setdefault(segment, segment)
+        ordered = [segment if segment[0] <= segment[1] else segment[::-1] for segment in segments]
+        return map(self._same.setdefault, ordered, ordered)
 
     def _turn_seams(self, seams: list[Segment], region: Region, turn: int) -> tuple[Segment, ...]:
         """The seams of a region after some quarter turns of it, in order again."""
         if turn == 0:
             return tuple(seams)
-        return tuple(sorted(self._order(turn_segments(seams, region.width, region.height, turn))))
+        turned = place_segments(seams, region.width, region.height, Side(-1, turn, 0, 0))
+        return tuple(sorted(self._order(turned)))
 
     def _lie(self, side: Side) -> list[Placed]:
         unit = self.units[side.unit]

@@ -26,6 +26,8 @@ Rectangle = tuple[Grid, Grid, Grid, Grid]  # left, top, right, bottom
 # further region keeps only the one cut that halves it best.
 FREE_LOOKS = 400_000
 
+FEW_LINES = 4  # to look for a half turn that carries them onto each other would cost as much as it saves
+
 
 class Shape(NamedTuple):
     """An outline at the origin in one fabric, and what it looks like after a quarter turn clockwise.
@@ -294,6 +296,7 @@ class _Search:
         self._normals = [_find_normals(shape.outline) for shape in shapes]
         self._stands_for: dict[tuple[int, int], int] = {}
         self._reaches: dict[Normal, dict[int, _Reach]] = {}
+        self._is_half_turned: dict[int, bool] = {}
         self._same: dict[Placed, Placed] = {}  # one of all that are equal, so that a large draft needs less room
 
     def stand_for(self, region: int, turn: int) -> int:
@@ -437,7 +440,44 @@ class _Search:
             places = [min(places, key=lambda found: (abs(2 * found[2] - half), found[0] not in _UPRIGHT, found[:2]))]
         if region.is_layout and not places:
             return self._set_in(region)
-        return tuple(self._split(region, normal, at) for normal, at, _ in places)
+        return tuple(self._split_all(region, places))
+
+    def _split_all(self, region: Region, places: list[Line]) -> Iterator[CutOption]:
+        """The cuts of a region along these lines. Where a half turn carries it onto itself, so are the cuts carried:
+        of each two that change places one is worked out."""
+        if len(places) < FEW_LINES or not self._looks_half_turned(region):
+            yield from (self._split(region, normal, at) for normal, at, _ in places)
+            return
+        found: dict[tuple[Normal, Grid], CutOption] = {}
+        for normal, at, _ in places:
+            other = normal[0] * region.width + normal[1] * region.height - at
+            known = found.get((normal, other))
+            cut = found[normal, at] = self._turn_half(region, known) if known else self._split(region, normal, at)
+            yield cut
+
+    def _turn_half(self, region: Region, cut: CutOption) -> CutOption:
+        """The same cut after a half turn of the region, which looks the same so."""
+        (px, py), (qx, qy) = cut.ends
+        wide, high = region.width, region.height
+        ends = ((wide - qx, high - qy), (wide - px, high - py))
+        left, right = (self._turn_seat_half(region, seat) for seat in (cut.right, cut.left))
+        return CutOption(ends, left, right, cut.joins, cut.square)
+
+    def _turn_seat_half(self, region: Region, seat: Seat) -> Seat:
+        inner = self.regions[seat.region]
+        wide, high = (inner.width, inner.height) if seat.turn % 2 == 0 else (inner.height, inner.width)
+        half = self._is_half_turned.get(seat.region)
+        if half is None:
+            half = self._is_half_turned[seat.region] = self._looks_half_turned(inner)
+        turn = seat.turn if half else (seat.turn + 2) % 4
+        return Seat(seat.region, turn, region.width - seat.x - wide, region.height - seat.y - high)
+
+    def _looks_half_turned(self, region: Region) -> bool:
+        """Whether a half turn carries a region onto itself, its parts too."""
+        patches, parts, width, height = list(region.patches), list(region.parts), region.width, region.height
+        for _ in range(2):
+            patches, parts, width, height = self._turn(patches, parts, width, height)
+        return (tuple(patches), tuple(parts)) == (region.patches, region.parts)
 
     def _set_in(self, region: Region) -> tuple[CutOption, ...]:
         """What a mitred border needs: no straight line parts it."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from functools import cache
 from itertools import pairwise
 
 from planner.blocks import Point
@@ -39,6 +40,9 @@ def _dump(value: object) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
+_dump_text = cache(_dump)  # for the same few words over and over
+
+
 def _list(lines: Iterator[str]) -> str:
     text = ",\n    ".join(lines)
     return f"[\n    {text}\n  ]" if text else "[]"
@@ -49,6 +53,7 @@ class _Writer:
         self.plan = plan
         self.words = plan.press_words
         self._spelled: dict[Grid, str] = {}
+        self._points: dict[Point, str] = {}
         # Each copy of each block, the quilt last: which draft, and the numbers its first patch and first seam get
         self.copies: list[tuple[int, int, int]] = []
         self.loose = sum(count for drafted, count in plan.blocks.made if not plan.blocks.drafted[drafted].is_top)
@@ -65,7 +70,10 @@ class _Writer:
         return self._spelled[units]
 
     def _point(self, point: Point) -> str:
-        return f'["{self._spell(point[0])}", "{self._spell(point[1])}"]'
+        text = self._points.get(point)
+        if text is None:
+            text = self._points[point] = f'["{self._spell(point[0])}", "{self._spell(point[1])}"]'
+        return text
 
     def project(self) -> dict[str, object]:
         project = self.plan.project
@@ -119,7 +127,7 @@ class _Writer:
     def patches(self) -> Iterator[str]:
         texts = [
             [
-                f'"fabric": {_dump(patch.fabric)}, "corners": [{", ".join(map(self._point, patch.outline))}]}}'
+                f'"fabric": {_dump_text(patch.fabric)}, "corners": [{", ".join(map(self._point, patch.outline))}]}}'
                 for patch in block.patches
             ]
             for block in self.plan.blocks.drafted
@@ -140,7 +148,7 @@ class _Writer:
                 press = "a" if self.plan.pressing.to_a[block][number] else "b"
                 if self.words.is_open(block, number):
                     press = "open"
-                why = _dump(self.words.why(block, number))
+                why = _dump_text(self.words.why(block, number))
                 if number in self.plan.pressing.is_spun[block]:
                     (join,) = self.plan.joins.joins[seam.unit]
                     why += f', "spin": {self._point(units.place_point(join.at, seam))}'
@@ -167,7 +175,7 @@ class _Writer:
                 at = self._point(units.place_point(join.at, seams[number]))
                 nests = self.words.nests(block, join, first, second)
                 why = self.words.why_not_nesting(block, join, first, second)
-                lines.append((number, at, first, second, f'"nests": {_dump(nests)}, "why": {_dump(why)}}}'))
+                lines.append((number, at, first, second, f'"nests": {_dump_text(nests)}, "why": {_dump_text(why)}}}'))
             found.append(lines)
         for drafted, _, base in self.copies:
             for number, at, first, second, text in found[drafted]:

@@ -93,10 +93,9 @@ class PressWords:
             "light-weight": leaning.light_weight,
             "plain": leaning.plain,
             "dark": leaning.dark,
-            "outward": lean_outward(self.units, block, number),
         }
         for wish in self.prefer:
-            lean = says.get(wish)
+            lean = lean_outward(self.units, block, number) if wish == "outward" else says.get(wish)
             if lean is not None:
                 return wish, lean == to_a
         return None, False

@@ -48,8 +48,10 @@ class UnitWords:
         of_patch, of_seam = units.piece_of
         top = units.cuts.blocks.top
         found: dict[int, _Layout] = {}
-        inside: list[_Layout] = []  # of each seam of the top
+        inside: dict[int, _Layout] = {}  # of each seam that joins the top
         for number, seam in enumerate(units.seams[-1]):
+            if of_seam[number] >= 0:
+                continue
             places: set[Point] = set()
             has_strips = False
             for side in (seam.a, seam.b):
@@ -61,9 +63,8 @@ class UnitWords:
                     has_strips |= inside[side].has_strips
                 else:
                     has_strips = True
-            inside.append(_Layout(places, has_strips))
-            if of_seam[number] < 0:
-                found.setdefault(seam.unit, inside[-1])
+            inside[number] = _Layout(places, has_strips)
+            found.setdefault(seam.unit, inside[number])
         return found
 
     def fabrics(self, number: int) -> tuple[str, ...]:

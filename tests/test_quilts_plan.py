@@ -33,6 +33,8 @@ from planned import plan_text, print_out, read_text, why_wrong
 from points import find_area, read_outline, read_point
 from shapely import Polygon, affinity, unary_union  # type: ignore[import-untyped]
 
+from planner import find_cuts
+from planner.blocks import lay_out_blocks
 from planner.checks import plan_file
 from planner.plan import plan_project
 from planner.plan_json import write_plan
@@ -286,3 +288,20 @@ def test_no_way_of_joining_takes_less_than_is_said_to_be_the_least(seed: int) ->
         minutes[joining] = Fraction(proof["handling"]["minutes"])
     at_least = Fraction(plan_quilt(write_quilt(quilt, quilt.loose)).get("proof", {})["handling"]["at_least"])
     assert at_least <= minutes[None] <= min(minutes.values())
+
+
+@given(quilts())
+@settings(max_examples=EXAMPLES)
+def test_cuts_that_a_half_turn_carries_onto_each_other_are_found_as_if_one_by_one(quilt):
+    blocks = lay_out_blocks(read_text(write_quilt(quilt)))
+    one_by_one = pytest.MonkeyPatch()
+    one_by_one.setattr(find_cuts, "FEW_LINES", 10_000)
+    try:
+        expected = find_cuts.find_cuts(blocks)
+    finally:
+        one_by_one.undo()
+    with pytest.MonkeyPatch.context() as always_turned:
+        always_turned.setattr(find_cuts, "FEW_LINES", 0)
+        found = find_cuts.find_cuts(blocks)
+    assert found.regions == expected.regions
+    assert found.roots == expected.roots
