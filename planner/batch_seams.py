@@ -64,8 +64,7 @@ def _count_units(units: Units) -> tuple[int, ...]:
 
 
 def _sides(units: Units, number: int) -> tuple[int, ...]:
-    unit = units.units[number]
-    return (unit.a.unit, unit.b.unit) if unit.a is not None and unit.b is not None else ()
+    return tuple(side.unit for side in units.units[number].sides)
 
 
 def _order(units: Units, batches: list[Batch]) -> tuple[Batch, ...]:

@@ -1,68 +1,63 @@
 """Project -> blocks with their patches in place, exact.
 
 Coordinates leave this room as whole numbers: of `1/scale` inch, with one scale for the whole project, so that what
-follows compares and turns shapes with integers alone (in a quilt on point that has borders, with whole numbers and
-whole multiples of a root). x runs right, y down. An outline runs clockwise as it is seen, from its uppermost, then
+follows compares and turns shapes with integers alone (where the project has a root, with whole numbers and whole
+multiples of that root). x runs right, y down. An outline runs clockwise as it is seen, from its uppermost, then
 leftmost corner, and has no corner on a straight side.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
-from itertools import accumulate
 from math import lcm
 from typing import NamedTuple
 
+from planner.draw_drafts import Drawing, draw_block
 from planner.lay_out_top import TopLayout, lay_out_top
-from planner.project import (
-    Block,
-    Cell,
-    Change,
-    Cut,
-    Draft,
-    DraftHere,
-    FabricHere,
-    Joining,
-    Logs,
-    PartHere,
-    Patches,
-    Project,
-    Rows,
-)
-from planner.surd import Exact, ExactOutline, Grid, Surd
+from planner.project import Block, BlockHere, Joining, Project
+from planner.surd import DIAGONAL, Exact, ExactOutline, Grid, Surd, denominator_of, to_grid
+from planner.turn_prints import NO_WAY, UPRIGHT, find_up, is_aslant, spell_way, turn_up
 
 Point = tuple[Grid, Grid]
 Outline = tuple[Point, ...]
 # What is sewn as a unit: left, top, right, bottom. A rectangle along the diagonals has the box round it, and x of its
 # uppermost corner.
 Part = tuple[Grid, Grid, Grid, Grid] | tuple[Grid, Grid, Grid, Grid, Grid]
-_Exact = tuple[Fraction, Fraction]
-
-ZERO, HALF, ONE = Fraction(0), Fraction(1, 2), Fraction(1)
+Swap = tuple[tuple[str, str], ...]  # (fabric of the draft, fabric in its place)
 
 
 class Patch(NamedTuple):
     """One patch in its block: a fabric's name and the finished outline. One that is `askew` is cut along the edges of a
-    quilt whose blocks stand on point: its grain runs half a right angle from the frame."""
+    quilt whose blocks stand on point: its grain runs half a right angle from the frame. `up` says where the top of its
+    print points (see `turn_prints`)."""
 
     fabric: str
     outline: Outline
     askew: bool = False
+    up: int = NO_WAY
+
+
+class WebBounds(NamedTuple):
+    """Where the columns and the rows of a webbed block begin and end, from 0 on."""
+
+    columns: tuple[Grid, ...]
+    rows: tuple[Grid, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class DraftedBlock:
-    """One block as drafted, in one set of fabrics; all its copies are sewn alike.
+    """One block as drafted, in one set of fabrics; all its copies are sewn alike. Where prints have a direction it is
+    another block when it lies turned in the quilt: `way` says how it lies, ` turn 90`.
 
     `parts` are stretches of `patches`, (first, one past the last), of what is sewn as a unit before it joins its
     neighbours; inner ones before outer ones.
     """
 
     name: str
-    swap: tuple[tuple[str, str], ...]  # (fabric of the draft, fabric in its place)
+    swap: Swap
     width: Grid
     height: Grid
     patches: tuple[Patch, ...]
@@ -70,14 +65,16 @@ class DraftedBlock:
     copies: int
     line: int
     is_top: bool = False  # the quilt: its blocks are `Top.pieces`
+    way: str = ""
+    web: WebBounds | None = None
 
     @property
     def title(self) -> str:
-        """The name, and what it has in place of the draft's fabrics: `star (amber for slate)`."""
+        """The name and the way, and what it has in place of the draft's fabrics: `star (amber for slate)`."""
         if not self.swap:
-            return self.name
+            return self.name + self.way
         swaps = [f"{new} for {old}" for old, new in self.swap[:2]]
-        return f"{self.name} ({', '.join(swaps)}{' ...' if len(self.swap) > 2 else ''})"
+        return f"{self.name}{self.way} ({', '.join(swaps)}{' ...' if len(self.swap) > 2 else ''})"
 
 
 class Piece(NamedTuple):
@@ -138,73 +135,65 @@ class Blocks:
         corners = [corner for patch in quilt.patches for corner in patch.outline]
         across, down = [x - y for x, y in corners], [x + y for x, y in corners]
         wide, high = (self.inches(max(values) - min(values)) for values in (across, down))
-        shrink = Surd(ZERO, HALF, 2)  # 1 / sqrt(2)
-        return wide * shrink, high * shrink
+        return wide / DIAGONAL, high / DIAGONAL
 
     def outline_inches(self, outline: Outline) -> ExactOutline:
         return tuple((self.inches(x), self.inches(y)) for x, y in outline)
 
 
-class _Place(NamedTuple):
-    """Where a draft's unit square goes: x' = a x + b y + e, y' = c x + d y + f; a and d, or b and c, are 0."""
+class _Key(NamedTuple):
+    """What a drafted block is told by: how it is drawn, its fabrics, and where prints with a direction point."""
 
-    a: Fraction
-    b: Fraction
-    c: Fraction
-    d: Fraction
-    e: Fraction
-    f: Fraction
-
-    def point(self, x: Fraction, y: Fraction) -> _Exact:
-        if self.b:
-            return self.b * y + self.e, self.c * x + self.f
-        return self.a * x + self.e, self.d * y + self.f
-
-    def within(self, left: Fraction, top: Fraction, right: Fraction, bottom: Fraction) -> _Place:
-        """The place of a rectangle of this square, given in this square's own units."""
-        wide, high = right - left, bottom - top
-        e, f = self.point(left, top)
-        return _Place(self.a * wide, self.b * high, self.c * wide, self.d * high, e, f)
-
-    def changed(self, change: Change) -> _Place:
-        """The same square, its content turned clockwise or mirrored first."""
-        a, b, c, d, e, f = self
-        if change == "mirrored":  # x -> 1 - x
-            return _Place(-a, b, -c, d, e + a, f + c)
-        if change == "turn 90":  # (x, y) -> (1 - y, x)
-            return _Place(b, -a, d, -c, e + a, f + c)
-        if change == "turn 180":
-            return _Place(-a, -b, -c, -d, e + a + b, f + c + d)
-        return _Place(-b, a, -d, c, e + b, f + d)  # (x, y) -> (y, 1 - x)
+    name: str
+    swap: Swap
+    up: int
 
 
-def lay_out_blocks(project: Project) -> Blocks:
-    """Every block that the project makes, each draft in each set of fabrics once. The project has no faults."""
+def lay_out_blocks(project: Project, finer: int = 1) -> Blocks:
+    """Every block that the project makes, each draft in each set of fabrics once. The project has no faults. `finer`:
+    so many times as many grid units to an inch as it needs."""
     named = {block.name: block for block in project.blocks}
-    copies: dict[tuple[str, tuple[tuple[str, str], ...]], int] = {}
-    made: list[tuple[tuple[str, tuple[tuple[str, str], ...]], int]] = []
+    in_quilt = [here for row in project.quilt.rows for here in row] if project.quilt else []
+    used = [*(make.block for make in project.make), *(here.block for here in in_quilt)]
+    drawn = {name: draw_block(named[name]) for name in dict.fromkeys(used)}
+    prints = frozenset(fabric.name for fabric in project.fabrics if fabric.directional)
+    on_point = project.quilt is not None and project.quilt.layout == "on point"
+
+    @cache
+    def find_key(name: str, swap: Swap, up: int) -> _Key:
+        new = dict(swap)
+        has_way = prints and any(new.get(fabric, fabric) in prints for fabric, _ in drawn[name].patches)
+        return _Key(name, swap, up if has_way else UPRIGHT)
+
+    def find_number(here: BlockHere) -> int:
+        return index[find_key(here.block, here.swap, find_up(on_point, here.turn))]
+
+    copies: dict[_Key, int] = {}
+    made: list[tuple[_Key, int]] = []
     for make in project.make:
-        key = (make.block, make.swap)
+        key = find_key(make.block, make.swap, UPRIGHT)
         copies[key] = copies.get(key, 0) + make.count
         made.append((key, make.count))
-    for here in (here for row in project.quilt.rows for here in row) if project.quilt else ():
-        copies.setdefault((here.block, here.swap), 0)
-    drawn: dict[str, _Drawing] = {}
-    for name, _ in copies:
-        if name not in drawn:
-            drawn[name] = _draw(named[name])
+    for here in in_quilt:
+        copies.setdefault(find_key(here.block, here.swap, find_up(on_point, here.turn)), 0)
     sizes = {name: (drawing.width, drawing.height) for name, drawing in drawn.items()}
     layout = lay_out_top(project, sizes) if project.quilt else None
     values = {value for drawing in drawn.values() for value in drawing.values}
     if layout is not None:
         values |= layout.values()
-    scale = lcm(*(value.denominator for value in values))
+    scale = finer * lcm(*(denominator_of(value) for value in values))
     index = {key: number for number, key in enumerate(copies)}
-    drafted = [_place_on_grid(named[name], drawn[name], swap, count, scale) for (name, swap), count in copies.items()]
+    drafted = [
+        replace(
+            _place_on_grid(named[key.name], drawn[key.name], key, count, scale, prints),
+            way=spell_way(key.up, key._replace(up=UPRIGHT) in copies),
+        )
+        for key, count in copies.items()
+    ]
     batches = [(index[key], count) for key, count in made]
     if layout is None:
         return Blocks(scale, tuple(drafted), tuple(batches))
-    top, quilt = _place_top(project, layout, drafted, index, scale)
+    top, quilt = _place_top(project, layout, drafted, find_number, scale, prints)
     batches.append((len(drafted), 1))
     return Blocks(scale, (*drafted, quilt), tuple(batches), top)
 
@@ -213,8 +202,9 @@ def _place_top(
     project: Project,
     layout: TopLayout,
     drafted: list[DraftedBlock],
-    number_of: Mapping[tuple[str, tuple[tuple[str, str], ...]], int],
+    find_number: Callable[[BlockHere], int],
     scale: int,
+    prints: frozenset[str],
 ) -> tuple[Top, DraftedBlock]:
     """The quilt on the grid: what it is joined from, and all its patches."""
     assert project.quilt is not None
@@ -222,21 +212,22 @@ def _place_top(
     pieces: list[Piece] = []
     turned: dict[tuple[int, int], tuple[Patch, ...]] = {}
     for placed in layout.blocks:
-        number = number_of[placed.here.block, placed.here.swap]
+        number = find_number(placed.here)
         key = (number, placed.here.turn)
         if key not in turned:
             turned[key] = _turn_patches(drafted[number], placed.here.turn)
-        x, y = _to_grid(placed.x, scale), _to_grid(placed.y, scale)
+        x, y = to_grid(placed.x, scale), to_grid(placed.y, scale)
         pieces.append(Piece(number, placed.here.turn, x, y, len(patches)))
-        patches += [Patch(p.fabric, tuple((a + x, b + y) for a, b in p.outline), p.askew) for p in turned[key]]
+        patches += [Patch(p.fabric, tuple((a + x, b + y) for a, b in p.outline), p.askew, p.up) for p in turned[key]]
     for strip in layout.strips:
-        outline = tidy_outline([(_to_grid(x, scale), _to_grid(y, scale)) for x, y in strip.corners])
+        outline = tidy_outline([(to_grid(x, scale), to_grid(y, scale)) for x, y in strip.corners])
         left, top = min(x for x, _ in outline), min(y for _, y in outline)
         pieces.append(Piece(-1, 0, left, top, len(patches)))
-        patches.append(Patch(strip.fabric, outline, layout.on_point))
+        up = find_up(layout.on_point) if strip.fabric in prints else NO_WAY
+        patches.append(Patch(strip.fabric, outline, layout.on_point, up))
     inner: list[Part] = []
     for part in layout.inner:
-        a, b, c, d, *upper = (_to_grid(value, scale) for value in part)
+        a, b, c, d, *upper = (to_grid(value, scale) for value in part)
         inner.append((a, b, c, d, upper[0]) if upper else (a, b, c, d))
     top_layout = Top(tuple(pieces), tuple(inner), layout.on_point, project.quilt.joining)
     width, height = max(x for p in patches for x, _ in p.outline), max(y for p in patches for _, y in p.outline)
@@ -244,201 +235,36 @@ def _place_top(
     return top_layout, quilt
 
 
-def _to_grid(inches: Exact, scale: int) -> Grid:
-    if isinstance(inches, Surd):
-        return Surd(int(inches.plain * scale), int(inches.times * scale), inches.of)
-    return int(inches * scale)
-
-
 def _turn_patches(block: DraftedBlock, turn: int) -> tuple[Patch, ...]:
     """A block's patches as they lie after so many quarter turns clockwise, from 0, 0 again."""
     patches, height, width = list(block.patches), block.height, block.width
     for _ in range(turn):
-        patches = [Patch(p.fabric, tidy_outline((height - y, x) for x, y in p.outline), p.askew) for p in patches]
+        patches = [
+            Patch(p.fabric, tidy_outline((height - y, x) for x, y in p.outline), p.askew, turn_up(p.up, 1))
+            for p in patches
+        ]
         width, height = height, width
     return tuple(patches)
 
 
-class _Drawing:
-    """A block as it is drawn, in inches. Corners are numbers of `values`: each coordinate is one exact fraction once,
-    since fractions are slow to compare and most corners share theirs with many others."""
-
-    def __init__(self, width: Fraction, height: Fraction) -> None:
-        self.width = width
-        self.height = height
-        self.patches: list[tuple[str, tuple[tuple[int, int], ...]]] = []
-        self.parts: list[tuple[int, int]] = []
-        self.values: dict[Fraction, int] = {}
-        self.number(width)
-        self.number(height)
-
-    def number(self, value: Fraction) -> int:
-        """The number of a coordinate."""
-        return self.values.setdefault(value, len(self.values))
-
-    def add(self, fabric: str, corners: Iterable[_Exact]) -> None:
-        self.patches.append((fabric, tuple((self.number(x), self.number(y)) for x, y in corners)))
-
-
-def _draw(block: Block) -> _Drawing:
-    drawing = _Drawing(block.width, block.height)
-    _draw_draft(block.draft, _Place(block.width, ZERO, ZERO, block.height, ZERO, ZERO), drawing)
-    return drawing
-
-
-def _draw_draft(draft: Draft, place: _Place, into: _Drawing) -> None:
-    if isinstance(draft, Rows):
-        _draw_rows(draft, place, into)
-    elif isinstance(draft, Patches):
-        wide, high = draft.box
-        for drawn in draft.patches:
-            corners = tuple(place.point(x / wide, y / high) for x, y in drawn.corners)
-            into.add(drawn.fabric, corners)
-    else:
-        _draw_logs(draft, place, into)
-
-
-def _draw_rows(draft: Rows, place: _Place, into: _Drawing) -> None:
-    grid = _Grid(draft, place, into)
-    for row, cells in enumerate(draft.rows):
-        for column, cell in enumerate(cells):
-            if isinstance(cell, FabricHere):
-                into.patches.append((cell.fabric, grid.corners(column, row)))
-            else:
-                _draw_cell(cell, _UNIT, grid.place(column, row), into)
-
-
-class _Grid:
-    """The lines between the columns and the rows of a draft where it is put, worked out once for all cells."""
-
-    def __init__(self, draft: Rows, place: _Place, into: _Drawing) -> None:
-        self.on_side = bool(place.b)  # a quarter turn: columns run down, rows across
-        (a, e), (d, f) = (
-            ((place.c, place.f), (place.b, place.e)) if self.on_side else ((place.a, place.e), (place.d, place.f))
-        )
-        self.columns = [a * at + e for at in _bounds(draft.widths)]
-        self.rows = [d * at + f for at in _bounds(draft.heights)]
-        self._column_numbers = [into.number(at) for at in self.columns]
-        self._row_numbers = [into.number(at) for at in self.rows]
-
-    def corners(self, column: int, row: int) -> tuple[tuple[int, int], ...]:
-        """The corners of a cell, from its upper left one on, by their numbers in the drawing."""
-        left, right = self._column_numbers[column : column + 2]
-        top, bottom = self._row_numbers[row : row + 2]
-        if self.on_side:
-            return (top, left), (top, right), (bottom, right), (bottom, left)
-        return (left, top), (right, top), (right, bottom), (left, bottom)
-
-    def place(self, column: int, row: int) -> _Place:
-        left, right = self.columns[column : column + 2]
-        top, bottom = self.rows[row : row + 2]
-        if self.on_side:
-            return _Place(ZERO, bottom - top, right - left, ZERO, top, left)
-        return _Place(right - left, ZERO, ZERO, bottom - top, left, top)
-
-
-@cache
-def _bounds(proportions: tuple[Fraction, ...]) -> tuple[Fraction, ...]:
-    total = sum(proportions)
-    return tuple(value / total for value in accumulate(proportions, initial=ZERO))
-
-
-_UNIT: tuple[_Exact, ...] = ((ZERO, ZERO), (ONE, ZERO), (ONE, ONE), (ZERO, ONE))
-
-
-def _draw_cell(cell: Cell, face: tuple[_Exact, ...], place: _Place, into: _Drawing) -> None:
-    """Draw what fills `face`, a stretch of the unit cell that `place` puts into the block."""
-    if isinstance(cell, FabricHere):
-        into.add(cell.fabric, (place.point(x, y) for x, y in face))
-    elif isinstance(cell, Cut):
-        left, right = _cut_face(cell.stroke, face)
-        _draw_cell(cell.left, left, place, into)
-        _draw_cell(cell.right, right, place, into)
-    else:
-        first = len(into.patches)
-        inner = place
-        if face is not _UNIT:
-            xs, ys = [x for x, _ in face], [y for _, y in face]
-            inner = place.within(min(xs), min(ys), max(xs), max(ys))
-        if isinstance(cell, DraftHere):
-            _draw_draft(cell.draft, inner, into)
-        else:
-            _draw_part(cell, inner, into)
-        if len(into.patches) - first > 1:
-            into.parts.append((first, len(into.patches)))
-
-
-def _draw_part(here: PartHere, place: _Place, into: _Drawing) -> None:
-    # The change written first is done first, so it is the innermost: the last one is applied to the place first.
-    for change in reversed(here.changes):
-        place = place.changed(change)
-    _draw_draft(here.part.draft, place, into)
-
-
-def _cut_face(stroke: str, face: tuple[_Exact, ...]) -> tuple[tuple[_Exact, ...], tuple[_Exact, ...]]:
-    """The face left of the stroke's line and the face right of it."""
-
-    def side(point: _Exact) -> Fraction:  # below 0: left of the line
-        x, y = point
-        if stroke == "/":
-            return x + y - 1
-        if stroke == "\\":
-            return x - y
-        return x - HALF
-
-    left: list[_Exact] = []
-    right: list[_Exact] = []
-    for here, there in zip(face, face[1:] + face[:1], strict=True):
-        at_here, at_there = side(here), side(there)
-        if at_here <= 0:
-            left.append(here)
-        if at_here >= 0:
-            right.append(here)
-        if at_here * at_there < 0:
-            part = at_here / (at_here - at_there)
-            crossing = (here[0] + part * (there[0] - here[0]), here[1] + part * (there[1] - here[1]))
-            left.append(crossing)
-            right.append(crossing)
-    return tuple(left), tuple(right)
-
-
-def _draw_logs(draft: Logs, place: _Place, into: _Drawing) -> None:
-    left, top = ZERO, ZERO
-    right, bottom = draft.centre_size
-    rectangles = [(draft.centre, left, top, right, bottom)]
-    for fabric, width, side in zip(draft.around, draft.widths, draft.sides, strict=True):
-        if side == "right":
-            rectangles.append((fabric, right, top, right + width, bottom))
-            right += width
-        elif side == "left":
-            rectangles.append((fabric, left - width, top, left, bottom))
-            left -= width
-        elif side == "bottom":
-            rectangles.append((fabric, left, bottom, right, bottom + width))
-            bottom += width
-        else:
-            rectangles.append((fabric, left, top - width, right, top))
-            top -= width
-    wide, high = right - left, bottom - top
-    first = len(into.patches)
-    for fabric, x0, y0, x1, y1 in rectangles:
-        corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-        into.add(fabric, (place.point((x - left) / wide, (y - top) / high) for x, y in corners))
-    # Each round so far is a unit: the first two, the first three, ... (all of them are the draft itself)
-    into.parts.extend((first, first + many) for many in range(2, len(rectangles)))
-
-
 def _place_on_grid(
-    block: Block, drawing: _Drawing, swap: tuple[tuple[str, str], ...], copies: int, scale: int
+    block: Block, drawing: Drawing, key: _Key, copies: int, scale: int, prints: frozenset[str]
 ) -> DraftedBlock:
-    new = dict(swap)
-    on_grid = [int(value * scale) for value in drawing.values]
+    new = dict(key.swap)
+    on_grid = [to_grid(value, scale) for value in drawing.values]
     patches = tuple(
         Patch(new.get(fabric, fabric), tidy_outline([(on_grid[x], on_grid[y]) for x, y in corners]))
         for fabric, corners in drawing.patches
     )
+    if prints:
+        # What is printed is cut along its print
+        patches = tuple(
+            patch._replace(askew=is_aslant(key.up), up=key.up) if patch.fabric in prints else patch for patch in patches
+        )
     width, height = (on_grid[drawing.number(side)] for side in (drawing.width, drawing.height))
-    return DraftedBlock(block.name, swap, width, height, patches, tuple(drawing.parts), copies, block.line)
+    parts = tuple(drawing.parts)
+    web = WebBounds(*(tuple(on_grid[at] for at in bounds) for bounds in drawing.web)) if drawing.web else None
+    return DraftedBlock(block.name, key.swap, width, height, patches, parts, copies, block.line, web=web)
 
 
 def tidy_outline(corners: Iterable[Point]) -> Outline:

@@ -7,16 +7,32 @@ and only placed in the blocks. Names and borders of parts play no role in it any
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import pairwise
 from types import MappingProxyType
 from typing import NamedTuple
 
+from planner.bend_cuts import lies_beside
 from planner.blocks import Piece, Point
 from planner.choose_cuts import Choice
-from planner.find_cuts import CutOption, Cuts, Placed, Region, Seat, seat_within, turn_placed, turn_point
+from planner.find_cuts import (
+    CutOption,
+    Cuts,
+    Placed,
+    Region,
+    Seat,
+    list_slants,
+    seat_within,
+    spread_patches,
+    turn_patches,
+    turn_placed,
+    turn_point,
+)
 from planner.surd import Grid
+from planner.turn_prints import NO_WAY
+from planner.turns import Spread, Turn, plain_turn, rotate, spread_box
 
 Segment = tuple[Point, Point]  # the lower point in reading order (x, then y) first
 
@@ -25,9 +41,16 @@ class Side(NamedTuple):
     """A unit where it lies in a larger one: turned clockwise by `turn` quarters, its box's upper left at x, y."""
 
     unit: int
-    turn: int
+    turn: Turn
     x: Grid
     y: Grid
+
+
+class Closes(NamedTuple):
+    """A seam that is finished: the way to it inside (False into side a, True into side b), and where it stopped."""
+
+    way: tuple[bool, ...]
+    stop: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,30 +59,58 @@ class Unit:
 
     `period`: 1 if every quarter turn carries the unit onto itself, its seams too; 2 if a half turn does; 4 if none.
     Side a is the one whose patches come first in reading order (rows of the frame from the top, each from the left).
+    A seam that finishes one that was sewn in part has no side b.
     """
 
     patches: tuple[Placed, ...]
     width: Grid
     height: Grid
-    period: int
+    period: Turn
     a: Side | None
     b: Side | None
     seam: Segment
     seams: tuple[Segment, ...]
     kind: int  # which kind of seam it is sewn by; -1 for a patch
     shape: int  # of a patch; -1 for what is sewn
-    legs: tuple[Point, ...] = ()  # of a seam that is set in, its whole way; `seam` is then the stretch inside
+    legs: tuple[Point, ...] = ()  # of a seam that is set in, its whole way; `seam` is then one stretch of it
+    a_on_normal: bool = False  # side a lies where the normal (-dy, dx) of the seam points: left of it as drawn here
+    is_bent: bool = False  # the seam is set in, or the unit is not convex, or it has slits
+    slits: tuple[Segment, ...] = ()  # what of the seams inside it, and of the last, is not sewn yet
+    closes: Closes | None = None  # the seam sewn in part that this one finishes
+
+    @property
+    def sides(self) -> tuple[Side, ...]:
+        """What is sewn together: two sides, one of a seam that finishes another, none of a patch."""
+        return tuple(side for side in (self.a, self.b) if side is not None)
+
+    @property
+    def open_rest(self) -> Segment | None:
+        """Of a last seam that is sewn in part: the stretch that is left open; None of any other."""
+        for slit in self.slits:
+            if {*slit} & {*self.seam} and _are_in_line(*slit, *self.seam):
+                return slit
+        return None
+
+
+def _are_in_line(p: Point, q: Point, *points: Point) -> bool:
+    return all((x - p[0]) * (q[1] - p[1]) == (y - p[1]) * (q[0] - p[0]) for x, y in points)
 
 
 class Seam(NamedTuple):
-    """One seam of a block: its unit and how that lies; a and b are earlier seams, or patches as ~index."""
+    """One seam of a block: its unit and how that lies; a and b are earlier seams, or patches as ~index (b is None of
+    one that finishes another)."""
 
     unit: int
-    turn: int
+    turn: Turn
     x: Grid
     y: Grid
     a: int
-    b: int
+    b: int | None
+
+    @property
+    def sides(self) -> tuple[int, ...]:
+        """Side a, and side b where there is one."""
+        return (self.a,) if self.b is None else (self.a, self.b)
 
 
 @dataclass(frozen=True)
@@ -76,13 +127,14 @@ class Units:
     seams: tuple[tuple[Seam, ...], ...]
     joined: tuple[int, ...] = ()  # for each piece of the top the seam (of those of the top) that ends it; -1: a patch
     made_of: Mapping[int, list[tuple[int, bool]]] = field(default_factory=dict)  # regions; is side a the left one?
+    _spreads: dict[tuple[int, Turn], Spread] = field(default_factory=dict)
 
     def turn_of_piece(self, piece: Piece, last: int) -> int:
         """By how many quarters a block of the top lies turned from how the maker drew it there; `last` is the seam of
         the top that ends it."""
         if piece.block < 0 or last < 0:
             return 0
-        return (self.seams[-1][last].turn - self.roots[piece.block].turn - piece.turn) % 4
+        return int(self.seams[-1][last].turn - self.roots[piece.block].turn - piece.turn) % 4
 
     def find_sides(self, number: int, which: int) -> list[tuple[int, int]]:
         """The sides of cuts that are side a (0) or side b (1) of a unit: a region, and 0 for its left, 1 its right."""
@@ -91,13 +143,28 @@ class Units:
     def place_point(self, point: Point, side: Side | Seam) -> Point:
         """A point of a unit's own frame, where the unit lies."""
         unit = self.units[side.unit]
-        x, y = turn_point(point, unit.width, unit.height, side.turn)
+        if isinstance(side.turn, int):
+            x, y = turn_point(point, unit.width, unit.height, side.turn)
+        else:
+            x, y = self.spread(side.unit, side.turn).put(point, side.turn)
         return x + side.x, y + side.y
+
+    def spread(self, number: int, turn: Turn) -> Spread:
+        """The box round a unit that is turned about the upper left corner of its frame."""
+        unit = self.units[number]
+        if isinstance(turn, int):
+            return spread_box(unit.width, unit.height, turn)
+        known = self._spreads.get((number, turn))
+        if known is None:
+            known = self._spreads[number, turn] = spread_patches(self.cuts.shapes, unit.patches, turn)
+        return known
 
     def place_points(self, points: Iterable[Point], side: Side | Seam) -> list[Point]:
         """Points of a unit's own frame, where the unit lies."""
         unit = self.units[side.unit]
         dx, dy = side.x, side.y
+        if not isinstance(side.turn, int):
+            return [self.place_point(point, side) for point in points]
         if side.turn == 1:
             dx += unit.height
             return [(dx - y, x + dy) for x, y in points]
@@ -121,19 +188,19 @@ class Units:
                 many = len(self.cuts.blocks.drafted[piece.block].patches)
                 patches[piece.first : piece.first + many] = [number] * many
                 if last >= 0:
-                    seams[last - many + 2 : last + 1] = [number] * (many - 1)
+                    inside = len(self.units[self.seams[-1][last].unit].seams)
+                    seams[last - inside + 1 : last + 1] = [number] * inside
         return patches, seams
 
     def find_point(self, point: Point, side: Side | Seam) -> Point:
         """The point of a unit's own frame that lies at `point`: `place_point` back."""
-        unit = self.units[side.unit]
-        wide, high = (unit.width, unit.height) if side.turn % 2 == 0 else (unit.height, unit.width)
-        return turn_point((point[0] - side.x, point[1] - side.y), wide, high, -side.turn)
+        spread = self.spread(side.unit, side.turn)
+        return rotate((point[0] - side.x + spread.left, point[1] - side.y + spread.top), plain_turn(-side.turn))
 
     def place_patches(self, side: Side | Seam) -> list[Placed]:
         """The patches of a unit, where it lies."""
-        unit = self.units[side.unit]
-        turned = turn_placed(self.cuts.shapes, unit.patches, unit.width, unit.height, side.turn)
+        patches, spread = self.units[side.unit].patches, self.spread(side.unit, side.turn)
+        turned = turn_patches(self.cuts.shapes, patches, spread, side.turn)
         return [(y + side.y, x + side.x, shape) for y, x, shape in turned]
 
     def place_near(self, side: Side | Seam, seam: Segment) -> Iterator[Placed]:
@@ -148,22 +215,42 @@ class Units:
 
     def place_first(self, side: Side | Seam) -> Placed:
         """The first patch of a unit, where the unit lies."""
-        unit = self.units[side.unit]
-        ((y, x, shape),) = turn_placed(self.cuts.shapes, unit.patches[:1], unit.width, unit.height, side.turn)
+        patches, spread = self.units[side.unit].patches[:1], self.spread(side.unit, side.turn)
+        ((y, x, shape),) = turn_patches(self.cuts.shapes, patches, spread, side.turn)
         return y + side.y, x + side.x, shape
 
     def seat_side(self, inner: Side, outer: Side | Seam) -> Side:
         """A side of a unit, where that unit lies. The turn is kept even where the side looks the same after it: which
         way a press direction points depends on it."""
-        within, around = self.units[inner.unit], self.units[outer.unit]
-        turn = (inner.turn + outer.turn) % 4
-        x, y = _turn_box(within, inner, around.width, around.height, outer.turn)
-        return Side(inner.unit, turn, x + outer.x, y + outer.y)
+        if isinstance(inner.turn, int) and isinstance(outer.turn, int):
+            within, around = self.units[inner.unit], self.units[outer.unit]
+            turn = (inner.turn + outer.turn) % 4
+            x, y = _turn_box(within, inner, around.width, around.height, outer.turn)
+            return Side(inner.unit, turn, x + outer.x, y + outer.y)
+        return seat_between(self.spread, inner, outer, self.spread(outer.unit, outer.turn))
 
 
-def place_segments(segments: Iterable[Segment], width: Grid, height: Grid, side: Side) -> list[Segment]:
-    """Segments of a box width x height, where `side` puts it. Each keeps its direction."""
+def seat_between(
+    spread: Callable[[int, Turn], Spread], inner: Side, outer: Side | Seam, around: Spread
+) -> Side:
+    """A side where what it is in lies, by any turns; `around` is the box round the outer one as it is turned."""
+    turn = plain_turn(inner.turn + outer.turn)
+    before, after = spread(inner.unit, inner.turn), spread(inner.unit, turn)
+    x, y = rotate((inner.x - before.left, inner.y - before.top), outer.turn)
+    return Side(
+        inner.unit, turn, x + after.left - around.left + outer.x, y + after.top - around.top + outer.y
+    )
+
+
+def place_segments(segments: Iterable[Segment], spread: Spread, side: Side) -> list[Segment]:
+    """Segments of a frame, where `side` puts it; `spread` is the box round it as it is turned. Each keeps its
+    direction."""
     dx, dy = side.x, side.y
+    if not isinstance(side.turn, int):
+        dx, dy = dx - spread.left, dy - spread.top
+        ends = [(rotate(p, side.turn), rotate(q, side.turn)) for p, q in segments]
+        return [((px + dx, py + dy), (qx + dx, qy + dy)) for (px, py), (qx, qy) in ends]
+    width, height = (spread.wide, spread.high) if side.turn % 2 == 0 else (spread.high, spread.wide)
     if side.turn == 1:
         return [((height - py + dx, px + dy), (height - qy + dx, qx + dy)) for (px, py), (qx, qy) in segments]
     if side.turn == 2:
@@ -172,6 +259,12 @@ def place_segments(segments: Iterable[Segment], width: Grid, height: Grid, side:
     if side.turn == 3:
         return [((py + dx, width - px + dy), (qy + dx, width - qx + dy)) for (px, py), (qx, qy) in segments]
     return [((px + dx, py + dy), (qx + dx, qy + dy)) for (px, py), (qx, qy) in segments]
+
+
+def lessen(turn: Turn, period: Turn) -> Turn:
+    """The least turn after which something looks the same, as it is carried onto itself by each period."""
+    turn %= period
+    return int(turn) if turn.denominator == 1 else turn
 
 
 Turned = Mapping[Point, int]  # blocks of the top by the upper left corner of their place: quarter turns
@@ -190,7 +283,7 @@ def build_units(
     leaves = sorted(_leaves(cuts, choice))
     for number in leaves:
         builder.add_patch(number)
-    by_size = sorted(choice.cut, key=lambda number: (cuts.regions[number].size, number))
+    by_size = sorted(choice.cut, key=lambda number: (cuts.regions[number].rank, number))
     for number in by_size:
         if not cuts.regions[number].is_layout:
             builder.add_seam(number)
@@ -240,9 +333,9 @@ def _segment(p: Point, q: Point) -> Segment:
     return (p, q) if p <= q else (q, p)
 
 
-def turn_segments(segments: Iterable[Segment], width: Grid, height: Grid, turn: int) -> list[Segment]:
-    """Stretches in a box width x height after `turn` quarter turns clockwise of the box, each in reading order."""
-    turned = place_segments(segments, width, height, Side(-1, turn % 4, 0, 0))
+def turn_segments(segments: Iterable[Segment], spread: Spread, turn: Turn) -> list[Segment]:
+    """Stretches in a frame after a turn of it, each in reading order; `spread` is the box round it then."""
+    turned = place_segments(segments, spread, Side(-1, plain_turn(turn), 0, 0))
     return [segment if segment[0] <= segment[1] else segment[::-1] for segment in turned]
 
 
@@ -263,16 +356,17 @@ def looks_alike(cuts: Cuts, unit: Unit, turn: int) -> bool:
     if turn % unit.period == 0:
         return True
     # Most units are told by their last seam alone: where the turn carries it there is no seam
-    (last,) = turn_segments([unit.seam], unit.width, unit.height, turn)
+    spread = spread_box(unit.width, unit.height, turn)
+    (last,) = turn_segments([unit.seam], spread, turn)
     place = bisect_left(unit.seams, last)
     if unit.seams[place : place + 1] != (last,):
         return False
-    seams = turn_segments(unit.seams, unit.width, unit.height, turn)
+    seams = turn_segments(unit.seams, spread, turn)
     patches = turn_placed(cuts.shapes, unit.patches, unit.width, unit.height, turn)
     return tuple(sorted(seams)) == unit.seams and tuple(sorted(patches)) == unit.patches
 
 
-_Found = tuple[int, int]  # a region's unit, and the region's turn against it
+_Found = tuple[int, Turn]  # a region's unit, and the region's turn against it
 
 
 class Lying(NamedTuple):
@@ -296,6 +390,11 @@ class _Builder:
         self._unit_of: dict[int, _Found] = {}
         self._same: dict[Segment, Segment] = {}  # one of all that are equal, so that a large draft needs less room
         self._joined: dict[tuple[int, tuple[int, ...]], _Found] = {}  # the same of layouts with turned blocks
+        self._has_ways = any(shape.up != NO_WAY for shape in cuts.shapes)
+        self._between = tuple(dict.fromkeys(turn for shape in cuts.shapes for turn in shape.between))
+        self._whole = {root.region for root in cuts.roots}  # blocks lie in no slanting frame
+        self._slants = list_slants(cuts.shapes) if self._between else []
+        self._spreads: dict[tuple[int, Turn], Spread] = {}
 
     def seat(self, seat: Seat, in_layout: bool = False) -> Side:
         """The unit of a seated region, as it lies."""
@@ -305,7 +404,17 @@ class _Builder:
         """In a layout the turn is kept even where the unit looks the same after it: a block in it may be turned on
         purpose."""
         unit, turn = found
-        return Side(unit, (seat.turn + turn) % (4 if in_layout else self.units[unit].period), seat.x, seat.y)
+        return Side(unit, lessen(seat.turn + turn, 4 if in_layout else self.units[unit].period), seat.x, seat.y)
+
+    def spread(self, number: int, turn: Turn) -> Spread:
+        """The box round a unit that is turned about the upper left corner of its frame."""
+        unit = self.units[number]
+        if isinstance(turn, int):
+            return spread_box(unit.width, unit.height, turn)
+        known = self._spreads.get((number, turn))
+        if known is None:
+            known = self._spreads[number, turn] = spread_patches(self.cuts.shapes, unit.patches, turn)
+        return known
 
     def join_top(self, root: Seat, lying: Lying, turned: Turned) -> Side:
         """The unit of the whole top. Its blocks lie as they are drawn, some of them turned from that."""
@@ -332,7 +441,7 @@ class _Builder:
                 continue
             piece = pieces.get((seat.x, seat.y))
             if piece is not None and region.size > 1:
-                turn = (seat.turn - self.cuts.roots[piece.block].turn - piece.turn) % 4
+                turn = int(seat.turn - self.cuts.roots[piece.block].turn - piece.turn) % 4
                 turns[seat.x, seat.y] = (piece.block, turn)
                 counted.setdefault(piece.block, [0, 0, 0, 0])[turn] += 1
         return Lying(turns, {block: many.index(max(many)) for block, many in counted.items()})
@@ -391,9 +500,9 @@ class _Builder:
         cut = self.cuts.regions[number].cuts[self.choice.cut[number]]
         in_layout = self.cuts.regions[number].is_layout
         sides = []
-        for which, seat in enumerate((cut.left, cut.right)):
+        for which, seat in enumerate((cut.left,) if cut.closes else (cut.left, cut.right)):
             side = self.seat(seat, in_layout)
-            sides.append(side._replace(turn=side.turn + 2) if (number, which) in self.flipped else side)
+            sides.append(side._replace(turn=plain_turn(side.turn + 2)) if (number, which) in self.flipped else side)
         self._unit_of[number] = self._sew(number, cut, sides)
 
     def _sew(self, number: int, cut: CutOption, sides: list[Side]) -> _Found:
@@ -402,50 +511,119 @@ class _Builder:
         seam = _segment(*cut.ends)
         seams = self._put_seams(seam, sides)
         # The frame is the turn that looks first in order: by patches (a block's region has such a frame), then seams.
-        turns, patches = self._find_frames(region, sides)
-        lasts = {turn: turn_segments([seam], region.width, region.height, turn)[0] for turn in turns}
+        turns, patches = self._find_frames(number, region, sides)
+        spread = {turn: self.cuts.spread(number, turn) for turn in turns}
+        lasts = {turn: turn_segments([seam], spread[turn], turn)[0] for turn in turns}
         last = min(lasts.values())
         turns = [turn for turn in turns if lasts[turn] == last]
         if len(turns) == 2 and turns[1] == turns[0] + 2 and self._are_half_turned(region, sides):
-            inside, turn, period = self._turn_seams(seams, region, turns[0]), turns[0], 2
+            inside, turn, period = self._turn_seams(seams, spread[turns[0]], turns[0]), turns[0], 2
         else:
-            views = [(self._turn_seams(seams, region, turn), turn) for turn in turns]
+            views = [(self._turn_seams(seams, spread[turn], turn), turn) for turn in turns]
             inside, turn = min(views)
-            period = 4 // sum(view == inside for view, _ in views)
-        width, height = (region.width, region.height) if turn % 2 == 0 else (region.height, region.width)
+            period = 4 // sum(view == inside for view, _ in views)  # 4, or 2: a seam is carried onto itself by no other
+        _, _, width, height = around = spread[turn]
         placed = []
         for which, side in enumerate(sides):
-            unit = self.units[side.unit]
-            x, y = _turn_box(unit, side, region.width, region.height, turn)
+            lying = seat_between(self.spread, side, Side(-1, turn, 0, 0), around)
             is_kept = region.is_layout or (number, which) in self.flipped  # turned on purpose, though it looks the same
-            placed.append(Side(side.unit, (side.turn + turn) % (4 if is_kept else unit.period), x, y))
-        is_in_order = self._is_first(placed[0], last, patches[0])
-        if cut.legs:  # it bends, so no line tells the sides apart
-            is_in_order = min(self._lie(placed[0])) < min(self._lie(placed[1]))
-        a, b = placed if is_in_order else placed[::-1]
-        kind = self.kinds.setdefault((patches, last, inside), len(self.kinds))
+            full = 4 if is_kept else self.units[side.unit].period
+            placed.append(lying._replace(turn=lessen(side.turn + turn, full)))
+        legs = self._orient(cut.legs, around, turn, last)
+        slits = tuple(sorted(turn_segments(region.slits, around, turn)))
+        closes, a, b = self._order_sides(region, placed, last, patches[0], bool(legs))
+        key = (patches, last, inside, legs) if legs else (patches, last, inside)
+        kind = self.kinds.setdefault(key, len(self.kinds))
         known = self._known.get((kind, a, b))
         if known is None:
             known = self._known[kind, a, b] = len(self.units)
-            legs = tuple(turn_point(point, region.width, region.height, turn) for point in cut.legs)
-            if legs and legs[1] != last[0]:
-                legs = legs[::-1]
-            self.units.append(Unit(patches, width, height, period, a, b, last, inside, kind, -1, legs))
+            is_bent = bool(legs) or region.is_bent
+            on_normal = self._is_on_normal(a, last, patches[0], closes, is_bent)
+            self.units.append(
+                Unit(
+                    patches, width, height, period, a, b, last, inside, kind, -1, legs, on_normal, is_bent, slits, closes
+                )
+            )
         self.made_of.setdefault(known, []).append((number, a is placed[0]))
-        return known, -turn % 4
+        return known, plain_turn(-turn)
+
+    def _orient(self, legs: tuple[Point, ...], around: Spread, turn: Turn, last: Segment) -> tuple[Point, ...]:
+        """The way of a seam that is set in, so that it goes along its stretch `last` as that does."""
+        turned = tuple(around.put(point, turn) for point in legs)
+        return turned if not turned or last in pairwise(turned) else turned[::-1]
+
+    def _order_sides(
+        self, region: Region, placed: list[Side], last: Segment, first: Placed, bends: bool
+    ) -> tuple[Closes | None, Side, Side | None]:
+        """What a seam finishes (nothing where it has two sides), and its sides a and b."""
+        if len(placed) == 1:
+            return self._find_part(placed[0], last), placed[0], None
+        if bends or region.is_bent:  # no line tells the sides apart
+            is_in_order = min(self._lie(placed[0])) < min(self._lie(placed[1]))
+        else:
+            is_in_order = self._is_first(placed[0], last, first)
+        a, b = placed if is_in_order else placed[::-1]
+        return None, a, b
+
+    def _find_part(self, side: Side, rest: Segment) -> Closes:
+        """Of a unit that is closed the seam inside it that was sewn in part: in line with the rest, and ending where that
+        begins."""
+        for way, placed in self._walk(side, (False,)):
+            seam = self._place_seam(placed)
+            shared = {*seam} & {*rest}
+            if shared and _are_in_line(*rest, *seam) and self.units[placed.unit].open_rest:
+                return Closes(way, shared.pop())
+        raise ValueError("what is finished was never begun")
+
+    def _walk(self, side: Side, way: tuple[bool, ...]) -> Iterator[tuple[tuple[bool, ...], Side]]:
+        waiting = [(way, side)]
+        while waiting:
+            way, side = waiting.pop()
+            unit = self.units[side.unit]
+            if unit.a is None:
+                continue
+            yield way, side
+            for into_b, inner in zip((False, True), unit.sides, strict=False):
+                around = self.spread(side.unit, side.turn)
+                waiting.append(((*way, into_b), seat_between(self.spread, inner, side, around)))
+
+    def _place_seam(self, side: Side) -> Segment:
+        """The last seam of a unit where that lies, in its own direction."""
+        return place_segments([self.units[side.unit].seam], self.spread(side.unit, side.turn), side)[0]
+
+    def _is_on_normal(
+        self, a: Side, last: Segment, first: Placed, closes: Closes | None, is_bent: bool
+    ) -> bool:
+        """Whether side a lies where the normal of a seam points; of one that finishes another the side a of that."""
+        if closes:
+            part = next(side for way, side in self._walk(a, (False,)) if way == closes.way)
+            (px, py), (qx, qy) = self._place_seam(part)
+            ahead = (qx - px) * (last[1][0] - last[0][0]) + (qy - py) * (last[1][1] - last[0][1]) > 0
+            return self.units[part.unit].a_on_normal == ahead
+        if not is_bent:  # the first patch of all lies on side a
+            return self._is_ahead(first, last)
+        beside = (lies_beside(self.cuts.outline(placed), *last) for placed in self._lie(a))
+        return next(is_on_normal for is_on_normal in beside if is_on_normal is not None)
 
     def _are_half_turned(self, region: Region, sides: list[Side]) -> bool:
         """Whether a half turn of a region surely carries each side onto the other, its seams too."""
+        if len(sides) == 1:
+            return False
         first, second = sides
         unit = self.units[first.unit]
         if first.unit != second.unit or (second.turn - first.turn - 2) % unit.period:
             return False
-        return _turn_box(unit, first, region.width, region.height, 2) == (second.x, second.y)
+        turned = seat_between(self.spread, first, Side(-1, 2, 0, 0), spread_box(region.width, region.height, 2))
+        return (turned.x, turned.y) == (second.x, second.y)
 
-    def _find_frames(self, region: Region, sides: list[Side]) -> tuple[list[int], tuple[Placed, ...]]:
+    def _find_frames(
+        self, number: int, region: Region, sides: list[Side]
+    ) -> tuple[Sequence[Turn], tuple[Placed, ...]]:
         """The turns of a region after which its patches come first in order, and the patches then."""
         if region.is_layout:
             return self._find_frames_of_layout(region, sides)
+        if self._between and number not in self._whole:
+            return self._find_frames_between(number, region)
         # A region lies so that its patches come first already: other turns do only where they carry it onto itself
         shapes, width, height = self.cuts.shapes, region.width, region.height
         is_there = frozenset(region.patches)
@@ -456,9 +634,21 @@ class _Builder:
                 turns.append(turn)
         return turns, region.patches
 
+    def _find_frames_between(self, number: int, region: Region) -> tuple[Sequence[Turn], tuple[Placed, ...]]:
+        """The same where shapes are turned by parts of a quarter too: as few sides as can be slant."""
+        shapes = self.cuts.shapes
+        views: dict[Turn, tuple[int, tuple[Placed, ...]]] = {}
+        for turn in (0, 1, 2, 3, *self._between):
+            here = turn_patches(shapes, region.patches, self.cuts.spread(number, turn), turn)
+            views[turn] = sum(self._slants[shape] for _, _, shape in here), tuple(sorted(here))
+        least = min(views.values())
+        return [turn for turn, view in views.items() if view == least], least[1]
+
     def _find_frames_of_layout(self, region: Region, sides: list[Side]) -> tuple[list[int], tuple[Placed, ...]]:
         shapes, width, height = self.cuts.shapes, region.width, region.height
         patches = [placed for side in sides for placed in self._lie(side)]
+        if self._has_ways and any(shapes[shape].up != NO_WAY for _, _, shape in patches):
+            return [0], tuple(sorted(patches))  # a region lies so that its prints are upright already
         period = self._count_looks(region)
         turned = [patches, *(turn_placed(shapes, patches, width, height, turn) for turn in range(1, period))]
         firsts = [min(view) for view in turned]
@@ -482,7 +672,7 @@ class _Builder:
             if side[1:] == (0, 0, 0):
                 seams += unit.seams
                 continue
-            placed = place_segments(unit.seams, unit.width, unit.height, side)
+            placed = place_segments(unit.seams, self.spread(side.unit, side.turn), side)
             # What is only moved stays in reading order
             seams += self._order(placed) if side.turn else map(self._same.setdefault, placed, placed)
         seams.sort()
@@ -493,22 +683,22 @@ class _Builder:
         ordered = [segment if segment[0] <= segment[1] else segment[::-1] for segment in segments]
         return map(self._same.setdefault, ordered, ordered)
 
-    def _turn_seams(self, seams: list[Segment], region: Region, turn: int) -> tuple[Segment, ...]:
-        """The seams of a region after some quarter turns of it, in order again."""
+    def _turn_seams(self, seams: list[Segment], around: Spread, turn: Turn) -> tuple[Segment, ...]:
+        """The seams of a region after a turn of it, in order again; `around` is the box round it then."""
         if turn == 0:
             return tuple(seams)
-        turned = place_segments(seams, region.width, region.height, Side(-1, turn, 0, 0))
+        turned = place_segments(seams, around, Side(-1, turn, 0, 0))
         return tuple(sorted(self._order(turned)))
 
     def _lie(self, side: Side) -> list[Placed]:
-        unit = self.units[side.unit]
-        turned = turn_placed(self.cuts.shapes, unit.patches, unit.width, unit.height, side.turn)
+        patches, spread = self.units[side.unit].patches, self.spread(side.unit, side.turn)
+        turned = turn_patches(self.cuts.shapes, patches, spread, side.turn)
         return [(y + side.y, x + side.x, shape) for y, x, shape in turned]
 
     def _is_first(self, side: Side, seam: Segment, first: Placed) -> bool:
         """Whether the first patch of all lies on this side of a seam."""
-        unit = self.units[side.unit]
-        ((y, x, shape),) = turn_placed(self.cuts.shapes, unit.patches[:1], unit.width, unit.height, side.turn)
+        patches, spread = self.units[side.unit].patches[:1], self.spread(side.unit, side.turn)
+        ((y, x, shape),) = turn_patches(self.cuts.shapes, patches, spread, side.turn)
         return self._is_ahead((y + side.y, x + side.x, shape), seam) == self._is_ahead(first, seam)
 
     def _is_ahead(self, placed: Placed, seam: Segment) -> bool:
@@ -524,7 +714,7 @@ def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:
     top = cuts.blocks.top if drafted.is_top else None
     # A block of a quilt is worked out once for each way it lies, and then moved to its place
     pieces = {(piece.x, piece.y): piece for piece in top.pieces if piece.block >= 0} if top else {}
-    known: dict[tuple[int, int, int, int], tuple[range, Side, int]] = {}
+    known: dict[tuple[int, Turn, int, int], tuple[range, Side, int]] = {}
     seams: list[Seam] = []
     # Post-order without recursion: a part of parts can be nested deep, and a row of logs is as deep as it is long.
     waiting: list[tuple[Side, bool]] = [(units.roots[block_number], False)]
@@ -535,15 +725,16 @@ def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:
         piece = pieces.get((side.x, side.y))
         is_piece = piece is not None and side.unit == units.roots[piece.block].unit
         key = (side.unit, side.turn, piece.block, piece.turn) if piece is not None and is_piece else None
-        if unit.a is None or unit.b is None:
+        if unit.a is None:
             (placed,) = units.place_patches(side)
             ready.append(~number_of[cuts.outline(placed)])
         elif sides_done:
-            b, a = ready.pop(), ready.pop()
+            b = ready.pop() if unit.b is not None else None
+            a = ready.pop()
             ready.append(len(seams))
             seams.append(Seam(side.unit, side.turn, side.x, side.y, a, b))
             if key is not None and piece is not None:
-                known[key] = (range(len(seams) - len(unit.patches) + 1, len(seams)), side, piece.first)
+                known[key] = (range(len(seams) - len(unit.seams), len(seams)), side, piece.first)
         elif key in known and piece is not None:
             there, where, first = known[key]
             by, x, y, patches = len(seams) - there.start, side.x - where.x, side.y - where.y, piece.first - first
@@ -554,13 +745,12 @@ def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:
                     one.x + x,
                     one.y + y,
                     one.a + by if one.a >= 0 else one.a - patches,
-                    one.b + by if one.b >= 0 else one.b - patches,
+                    None if one.b is None else one.b + by if one.b >= 0 else one.b - patches,
                 )
                 for one in seams[there.start : there.stop]
             ]
             ready.append(len(seams) - 1)
         else:
             waiting.append((side, True))
-            waiting.append((units.seat_side(unit.b, side), False))
-            waiting.append((units.seat_side(unit.a, side), False))
+            waiting += [(units.seat_side(inner, side), False) for inner in reversed(unit.sides)]
     return tuple(seams)

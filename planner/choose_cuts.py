@@ -218,7 +218,7 @@ def _solve_front(graph: Graph, goes_on: _GoesOn, keep_going: Callable[[], bool],
 def _count_passes(cuts: Cuts, cut: dict[int, int]) -> int:
     """How many passes a choice takes."""
     levels: dict[int, int] = {}
-    for number in sorted(cut, key=lambda other: cuts.regions[other].size):
+    for number in sorted(cut, key=lambda other: cuts.regions[other].rank):
         here = cuts.regions[number].cuts[cut[number]]
         levels[number] = 1 + max(levels.get(here.left.region, 0), levels.get(here.right.region, 0))
     return max(levels.values(), default=0)
@@ -267,8 +267,12 @@ class _Search:
         self.fewest = max((self.fewest_levels[root] for root in self.roots), default=0)
         self.most = len(self.order) if handling.passes is None else handling.passes
 
-    def _rank(self, number: int) -> tuple[int, int]:
-        return self.cuts.regions[number].size, number
+    def _rank(self, number: int) -> tuple[tuple[int, int], int]:
+        return self.cuts.regions[number].rank, number
+
+    def _rank_down(self, number: int) -> tuple[int, int, int]:
+        size, slits = self.cuts.regions[number].rank
+        return -size, -slits, number
 
     def _reach(self, roots: Iterable[int]) -> set[int]:
         seen = set(roots)
@@ -417,7 +421,7 @@ class _Search:
         changed = True
         while changed:
             changed = False
-            for number in sorted(choice, key=lambda other: (-self.cuts.regions[other].size, other)):
+            for number in sorted(choice, key=self._rank_down):
                 if number not in choice:
                     continue  # an earlier change did away with it
                 for place in range(len(self.cuts.regions[number].cuts)):

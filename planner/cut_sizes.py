@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import ceil, isqrt
+from math import ceil, floor
 from typing import Literal, NamedTuple, TypeVar
 
-from planner.measure import Root, square_root
-from planner.surd import Exact, ExactOutline, ExactPoint, Surd, size_of, to_length
+from planner.measure import Root
+from planner.surd import Exact, ExactOutline, ExactPoint, Surd, from_length, root_of, size_of, to_length
 
 ShapeName = Literal["square", "rectangle", "half-square triangle", "quarter-square triangle", "other"]
 Corner = tuple[Fraction, Fraction]
@@ -22,7 +22,8 @@ Length = Fraction | Root
 HALF_SQUARE = Fraction(7, 2)
 QUARTER_SQUARE = Fraction(5)
 SIXTEENTH = Fraction(1, 16)
-ZERO = Fraction(0)
+ZERO, HALF = Fraction(0), Fraction(1, 2)
+_FINE = Fraction(1, 1 << 40)
 _GRID = 64  # parts of an inch that an outline without exact fractions is rounded to, outward
 
 
@@ -43,23 +44,21 @@ class Piece(NamedTuple):
 def size_piece(outline: ExactOutline, seam: Fraction, is_askew: bool = False) -> Piece:
     """What to cut for a finished outline (clockwise, no corner on a straight side), `seam` being the allowance.
 
-    The grain of an askew piece lies half a right angle from the frame. ValueError for a coordinate with a root in what
-    is no rectangle along the frame or along its diagonals.
+    The grain of an askew piece lies half a right angle from the frame.
     """
     sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in _pairs(outline)]
     if len(sides) == 4 and all(ax * bx + ay * by == 0 for (ax, ay), (bx, by) in _pairs(sides)):
         return _size_rectangle(sides[0], sides[1], seam)
-    plain = _plain(outline)
-    if len(plain) == 3:
-        vectors = [(bx - ax, by - ay) for (ax, ay), (bx, by) in _pairs(plain)]
-        (short, _, _), (other, _, _), (long, lx, ly) = sorted((x * x + y * y, x, y) for x, y in vectors)
+    if len(sides) == 3:
+        (short, _, _), (other, _, _), (long, lx, ly) = sorted((x * x + y * y, x, y) for x, y in sides)
         if short == other and short + other == long:
             if _is_on_grain((lx, ly), is_askew):
-                return _size_quarter_square(square_root(long), square_root(long / 4), seam)
-            return _size_half_square(square_root(short), seam)  # on its own grain, at any angle
-    return _size_other(plain, seam)
+                return _size_quarter_square(root_of(long), root_of(long / 4), seam)
+            return _size_half_square(root_of(short), seam)  # on its own grain, at any angle
+    return size_other(outline, seam)
 
 
+_Number = TypeVar("_Number", Fraction, Exact)
 _Vector = TypeVar("_Vector", Corner, ExactPoint)
 
 
@@ -67,47 +66,26 @@ def _pairs(points: Sequence[_Vector]) -> list[tuple[_Vector, _Vector]]:
     return [(points[number - 1], points[number]) for number in range(len(points))]
 
 
-def _plain(outline: ExactOutline) -> tuple[Corner, ...]:
-    plain = tuple((x, y) for x, y in outline if not isinstance(x, Surd) and not isinstance(y, Surd))
-    if len(plain) < len(outline):
-        raise ValueError("a root in an outline that is no rectangle")
-    return plain
-
-
-def _is_on_grain(side: Corner, is_askew: bool) -> bool:
+def _is_on_grain(side: ExactPoint, is_askew: bool) -> bool:
     x, y = side
-    return abs(x) == abs(y) if is_askew else 0 in side
+    return size_of(x) == size_of(y) if is_askew else 0 in side
 
 
 def _size_rectangle(first: ExactPoint, second: ExactPoint, seam: Fraction) -> Piece:
-    finished = _sort_lengths(measure_side(*first), measure_side(*second))
+    low, high = sorted(x * x + y * y for x, y in (first, second))
+    finished = root_of(low), root_of(high)
     short, long = (_widen(side, 2 * seam) for side in finished)
     corners = ((ZERO, ZERO), (long, ZERO), (long, short), (ZERO, short))
     return Piece("square" if finished[0] == finished[1] else "rectangle", finished, (short, long), corners)
 
 
 def measure_side(x: Exact, y: Exact) -> Length:
-    """How long a side of this direction is. ValueError where it has a root and lies neither along the frame nor along
-    a diagonal."""
-    if not isinstance(x, Surd) and not isinstance(y, Surd):
-        return square_root(x * x + y * y)
-    if x and y and size_of(x) != size_of(y):
-        raise ValueError("a side with a root that lies neither upright, level nor along a diagonal")
-    along = size_of(x) if x else size_of(y)
-    return to_length(along * Surd(ZERO, Fraction(1), 2) if x and y else along)
-
-
-def _sort_lengths(first: Length, second: Length) -> tuple[Length, Length]:
-    """The shorter first."""
-    one, other = (Surd(*side) if isinstance(side, Root) else side for side in (first, second))
-    # Both may have roots of different numbers (never of a quilt's strips): then their squares tell
-    if isinstance(one, Surd) and isinstance(other, Surd) and one.of != other.of:
-        one, other = one.times * one.times * one.of, other.times * other.times * other.of
-    return (first, second) if one <= other else (second, first)
+    """How long a side of this direction is."""
+    return root_of(x * x + y * y)
 
 
 def lengthen(side: Length, by: Fraction) -> Length:
-    return Root(side.plain + by, side.times, side.of) if isinstance(side, Root) else side + by
+    return side._replace(plain=side.plain + by) if isinstance(side, Root) else side + by
 
 
 def _widen(side: Length, by: Fraction) -> Fraction:
@@ -126,16 +104,26 @@ def _size_quarter_square(long: Length, height: Length, seam: Fraction) -> Piece:
     return Piece("quarter-square triangle", (height, long), (cut / 2, cut), corners)
 
 
-def _size_other(outline: tuple[Corner, ...], seam: Fraction) -> Piece:
+def size_other(outline: ExactOutline, seam: Fraction) -> Piece:
+    """What to cut for an outline by itself, its grain along x."""
     corners = move_sides_out(outline, seam)
+    finished, box = _box(outline), _box(corners)
+    if any(isinstance(side, Surd) for side in finished):
+        exact = [size for size, is_exact in _measure_around(outline, seam) if is_exact]
+        box = [side if side in exact else _up(side) for side in box]
+    short, long = sorted(finished)
     left, top = min(x for x, _ in corners), min(y for _, y in corners)
-    return Piece("other", _box(outline), _box(corners), tuple((x - left, y - top) for x, y in corners))
+    moved = tuple((x - left, y - top) for x, y in corners)
+    return Piece("other", (to_length(short), to_length(long)), (min(box), max(box)), moved)
 
 
-def _box(corners: tuple[Corner, ...]) -> tuple[Fraction, Fraction]:
-    wide = max(x for x, _ in corners) - min(x for x, _ in corners)
-    high = max(y for _, y in corners) - min(y for _, y in corners)
-    return min(wide, high), max(wide, high)
+def _box(corners: Sequence[tuple[_Number, _Number]]) -> list[_Number]:
+    """How wide and how high something is."""
+    return [max(c[axis] for c in corners) - min(c[axis] for c in corners) for axis in (0, 1)]
+
+
+def _up(size: Exact) -> Fraction:
+    return ceil(size / SIXTEENTH) * SIXTEENTH
 
 
 def size_unit(outline: ExactOutline, seam: Fraction) -> tuple[Length, Length]:
@@ -151,7 +139,14 @@ def size_unit(outline: ExactOutline, seam: Fraction) -> tuple[Length, Length]:
 def size_around(outline: ExactOutline, seam: Fraction) -> tuple[Fraction, Fraction]:
     """The two sides of the box round an outline with its allowances, the shorter first: exact, up to the next 1/16 only
     where it has no exact fraction. The outline may have inner corners."""
-    lines = [_move_out(start, end, seam) for start, end in _pairs(_plain(outline))]
+    found = _measure_around(outline, seam)
+    short, long = sorted(_up(size) if isinstance(size, Surd) or not is_exact else size for size, is_exact in found)
+    return short, long
+
+
+def _measure_around(outline: ExactOutline, seam: Fraction) -> list[tuple[Exact, bool]]:
+    """How wide and how high an outline is with its allowances, and whether that is exact, not hardly more."""
+    lines = _move_out(outline, seam)
     crossings = [(_cross(lines[number - 1], line), lines[number - 1], line) for number, line in enumerate(lines)]
     sizes = []
     for axis in (0, 1):
@@ -162,16 +157,16 @@ def size_around(outline: ExactOutline, seam: Fraction) -> tuple[Fraction, Fracti
         ]
         (low, low_exact), (high, high_exact) = min(places), max(places)
         size = high - low
-        sizes.append(size if low_exact and high_exact else ceil(size / SIXTEENTH) * SIXTEENTH)
-    return min(sizes), max(sizes)
+        sizes.append((size, low_exact and high_exact))
+    return sizes
 
 
 class _Line(NamedTuple):
     """All points with a x + b y = c; outside is where it is more."""
 
-    a: Fraction
-    b: Fraction
-    c: Fraction
+    a: Exact
+    b: Exact
+    c: Exact
     is_exact: bool
 
 
@@ -179,78 +174,87 @@ def _fixes(line: _Line, axis: int) -> bool:
     return line.is_exact and (line.b, line.a)[axis] == 0
 
 
-def move_sides_out(outline: tuple[Corner, ...], by: Fraction) -> tuple[Corner, ...]:
+def move_sides_out(outline: ExactOutline, by: Fraction) -> tuple[Corner, ...]:
     """The outline with every side moved outward: exact, or where that has no exact fraction, outward to the next
     1/64, so that nothing of the exact outline is lost."""
-    lines = [_move_out(start, end, by) for start, end in _pairs(outline)]  # the side before each corner comes first
+    lines = _move_out(outline, by)  # the side before each corner comes first
     moved = []
     for number, before in enumerate(lines):
         after = lines[(number + 1) % len(lines)]
-        corner = _cross(before, after)
-        moved.append(corner if before.is_exact and after.is_exact else _round_out(corner, before, after))
+        x, y = corner = _cross(before, after)
+        is_exact = before.is_exact and after.is_exact
+        if is_exact and not isinstance(x, Surd) and not isinstance(y, Surd):
+            moved.append((x, y))
+        else:
+            moved.append(_round_out(corner, before, after))
     return tuple(moved)
 
 
-def _move_out(start: Corner, end: Corner, by: Fraction) -> _Line:
-    a, b = end[1] - start[1], start[0] - end[0]  # points out of an outline that runs clockwise with y down
-    length = square_root(a * a + b * b)
-    reach = _above(length) if isinstance(length, Root) else length
-    return _Line(a, b, a * start[0] + b * start[1] + by * reach, not isinstance(length, Root))
+def _move_out(outline: ExactOutline, by: Fraction) -> list[_Line]:
+    """Its sides, the last one first, each moved outward."""
+    roots = {number.of for corner in outline for number in corner if isinstance(number, Surd)}
+    lines = []
+    for start, end in _pairs(outline):
+        a, b = end[1] - start[1], start[0] - end[0]  # points out of an outline that runs clockwise with y down
+        length = root_of(a * a + b * b)
+        is_exact = not isinstance(length, Root) or length.of in roots
+        reach = length.up_to(_FINE) if isinstance(length, Root) and not is_exact else from_length(length)
+        lines.append(_Line(a, b, a * start[0] + b * start[1] + by * reach, is_exact))
+    return lines
 
 
-def _above(root: Root) -> Fraction:
-    """A fraction that is above the root by less than 2**-39."""
-    fine = 1 << 40
-    square = root.times * root.times * root.of * fine * fine
-    return Fraction(isqrt(ceil(square)) + 1, fine)
-
-
-def _cross(first: _Line, second: _Line) -> Corner:
+def _cross(first: _Line, second: _Line) -> ExactPoint:
     by = first.a * second.b - first.b * second.a
     x = (first.c * second.b - first.b * second.c) / by
     y = (first.a * second.c - first.c * second.a) / by
     return x, y
 
 
-def _round_out(corner: Corner, first: _Line, second: _Line) -> Corner:
-    """A point of the 1/64 grid, near a corner, that lies outside both lines; on an upright or level line it stays.
+def _round_out(corner: ExactPoint, first: _Line, second: _Line) -> Corner:
+    """A point of the 1/64 grid, near a corner, that lies outside both lines; on an upright or level line without a root
+    it stays.
 
     The nearest one where the corner is blunt. At a needle's point the grid has none nearby: there the point is moved
     out square to both sides by as much as rounding can bring it back, and rounded then.
     """
     x, y = corner
-    keeps_x = any(line.b == 0 for line in (first, second))
-    keeps_y = any(line.a == 0 for line in (first, second))
-    for reach in (1, 2, 4):
-        xs = [x] if keeps_x else _near(x, reach)
-        ys = [y] if keeps_y else _near(y, reach)
+    lines = (first, second)
+    keeps_x = x if not isinstance(x, Surd) and any(line.b == 0 for line in lines) else None
+    keeps_y = y if not isinstance(y, Surd) and any(line.a == 0 for line in lines) else None
+    ways = [(1, keeps_x, keeps_y), (2, keeps_x, keeps_y), (4, keeps_x, keeps_y)]
+    if first.is_exact and second.is_exact:  # then one number alone may have a root, and the other stays where it can
+        ways.insert(0, (1, None if isinstance(x, Surd) else x, None if isinstance(y, Surd) else y))
+    for reach, kept_x, kept_y in ways:
         outside = [
             ((px - x) ** 2 + (py - y) ** 2, px, py)
-            for px in xs
-            for py in ys
-            if all(line.a * px + line.b * py >= line.c for line in (first, second))
+            for px in ([kept_x] if kept_x is not None else _near(x, reach))
+            for py in ([kept_y] if kept_y is not None else _near(y, reach))
+            if all(line.a * px + line.b * py >= line.c for line in lines)
         ]
         if outside:
             _, px, py = min(outside)
             return px, py
     # Out along the sum of both unit normals (lengths are near enough): each line is left behind alike
-    ways = [(line.a / size, line.b / size) for line in (first, second) for size in (_above_length(line),)]
-    dx, dy = ways[0][0] + ways[1][0], ways[0][1] + ways[1][1]
+    out = [(line.a / size, line.b / size) for line in lines for size in (_measure_above(line),)]
+    dx, dy = out[0][0] + out[1][0], out[0][1] + out[1][1]
     back = Fraction(1, _GRID)  # more than rounding both coordinates can move a point, square to any side
-    far = max(back / (a * dx + b * dy) for a, b in ways)
-    px, py = x + far * dx, y + far * dy
-    return (x if keeps_x else _grid(px)), (y if keeps_y else _grid(py))
+    far = max(back / (a * dx + b * dy) for a, b in out)
+    return (
+        keeps_x if keeps_x is not None else _grid(x + far * dx),
+        keeps_y if keeps_y is not None else _grid(y + far * dy),
+    )
 
 
-def _above_length(line: _Line) -> Fraction:
-    length = square_root(line.a * line.a + line.b * line.b)
-    return _above(length) if isinstance(length, Root) else length
+def _measure_above(line: _Line) -> Fraction:
+    """How long the normal of a line is, or hardly more."""
+    length = root_of(line.a * line.a + line.b * line.b)
+    return length.up_to(_FINE) if isinstance(length, Root) else length
 
 
-def _grid(value: Fraction) -> Fraction:
-    return Fraction(round(value * _GRID), _GRID)
+def _grid(value: Exact) -> Fraction:
+    return Fraction(floor(value * _GRID + HALF), _GRID)
 
 
-def _near(value: Fraction, reach: int) -> list[Fraction]:
-    whole = int(value * _GRID // 1)
+def _near(value: Exact, reach: int) -> list[Fraction]:
+    whole = floor(value * _GRID)
     return [Fraction(whole + step, _GRID) for step in range(1 - reach, reach + 1)]

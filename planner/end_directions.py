@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterator
 
 from planner.blocks import Point
 from planner.build_units import Side, Units
-from planner.find_cuts import turn_vector
-from planner.find_joins import Joins, is_on_normal_side
+from planner.find_joins import Joins
 from planner.least_cost import LeastCost, Literal
+from planner.turns import plain_turn, turn_direction
 
 Flag = tuple[int, int]  # a unit, and which of its sides lies turned by half: 0 its side a, 1 its side b
 
@@ -33,11 +33,14 @@ class EndDirections:
     def own(self, number: int) -> Literal:
         """That the allowances of a unit's last seam fall to its side a: the same choice for all units of its kind."""
         unit = self.units.units[number]
-        assert unit.a is not None
+        if unit.closes:  # it falls as what it finishes
+            for into_b in unit.closes.way:
+                number = self.units.units[number].sides[into_b].unit
+            return self.own(number)
         if unit.kind not in self._kinds:
             self._kinds[unit.kind] = self.cost.variable()
         literal = self._kinds[unit.kind]
-        return literal if is_on_normal_side(self.units, unit.a, unit.seam) else -literal
+        return literal if unit.a_on_normal else -literal
 
     def sense(self, number: int, at: Point, along: Point) -> Literal:
         """That the allowances of the seam that ends at a point of a unit's border fall ahead, along a direction there.
@@ -62,14 +65,14 @@ class EndDirections:
         straight = self.placed_sense(side, at, along)
         if not self.may_turn(side.unit):
             return straight
-        turned = self.placed_sense(side._replace(turn=(side.turn + 2) % 4), at, along)
+        turned = self.placed_sense(side._replace(turn=plain_turn(side.turn + 2)), at, along)
         if turned == straight:
             return straight
         return self.choose(self.flag(number, which), turned, straight)
 
     def placed_sense(self, side: Side, at: Point, along: Point) -> Literal:
         """The same of a unit as it lies, all in the frame it lies in."""
-        return self.sense(side.unit, self.units.find_point(at, side), turn_vector(along, -side.turn % 4))
+        return self.sense(side.unit, self.units.find_point(at, side), turn_direction(along, plain_turn(-side.turn)))
 
     def flag(self, number: int, which: int) -> Literal:
         """That a side of a unit lies turned by half."""

@@ -9,7 +9,6 @@ from typing import NamedTuple
 from planner.count_wishes import Granted, count_wishes
 from planner.explain_clashes import Clash, count_at_open, explain_clashes
 from planner.find_cuts import always
-from planner.find_joins import is_on_normal_side
 from planner.least_cost import OutOfBudget
 from planner.place_seams import SeamPlaces
 from planner.plan import Plan
@@ -106,7 +105,7 @@ def _list_falls(plan: Plan, pressing: Pressing) -> dict[int, _Falls]:
     """Of all kinds that can be pressed two ways."""
     units, places = plan.units, SeamPlaces(plan)
     found: dict[int, _Falls] = {}
-    on_normal = [unit.a is not None and is_on_normal_side(units, unit.a, unit.seam) for unit in units.units]
+    on_normal = [unit.a_on_normal for unit in units.units]
     for block, drafted in enumerate(plan.blocks.drafted):
         for number, seam in enumerate(units.seams[block] if drafted.copies else ()):
             unit = units.units[seam.unit]
@@ -142,7 +141,7 @@ def _list_piles(plan: Plan, kind: int, is_to_normal: bool) -> Iterator[str]:
     for chain in plan.piles.chains[kind]:
         unit = plan.units.units[chain.unit]
         assert unit.a is not None, "a patch has no seam"
-        on_normal = is_on_normal_side(plan.units, unit.a, unit.seam)
+        on_normal = unit.a_on_normal
         for outcome in chain.outcomes.values():
             if not outcome.is_open and (outcome.to_a == on_normal) == is_to_normal:
                 yield outcome.pile

@@ -13,10 +13,10 @@ from typing import Literal, NamedTuple
 
 from planner.blocks import Point
 from planner.build_units import Side, Unit, Units
-from planner.find_joins import is_on_normal_side
 from planner.look_along import SeamSides
+from planner.turns import Turn
 
-Reason = Literal["bias", "seams", "turns", "equal", "web"]
+Reason = Literal["bias", "seams", "turns", "equal", "web", "part"]
 
 
 class Feed(NamedTuple):
@@ -37,7 +37,7 @@ def feed_units(units: Units) -> tuple[Feed | None, ...]:
     """How each unit's last seam is fed; None for a patch."""
     sides = SeamSides(units)
     return tuple(
-        None if unit.a is None or unit.b is None else _feed(units, sides, unit, unit.a, unit.b) for unit in units.units
+        None if unit.a is None else _feed(units, sides, unit, unit.a, unit.b or unit.a) for unit in units.units
     )
 
 
@@ -54,7 +54,14 @@ def count_eighths(direction: Point) -> int:
 def _feed(units: Units, sides: SeamSides, unit: Unit, a: Side, b: Side) -> Feed:
     bias_a, bias_b = (along.has_bias for along in sides.look(unit))
     seams_a, seams_b = (len(units.units[side.unit].seams) for side in (a, b))
-    a_first, b_first = (_ends(units, side, unit) for side in (a, b))
+    # First and last end where side a, or b, lies on top: with the first end up what is on top is on the right. The normal
+    # (-dy, dx) of a way straight down, (0, 1), points left: so what is on top must not lie on that side.
+    a_first, b_first = (unit.seam[::-1], unit.seam) if unit.a_on_normal else (unit.seam, unit.seam[::-1])
+    stop = unit.closes.stop if unit.closes else None
+    if stop is not None or unit.open_rest:  # it goes on from where it stopped; sewn in part it stops inside
+        begin = stop or next(end for end in unit.seam if end not in (unit.open_rest or ()))
+        a_on_top = a_first[0] == begin
+        return Feed(a_on_top, *(a_first if a_on_top else b_first), "part", bias_a, bias_b)
     turns_a, turns_b = (_count_turns(units, (a, b), ends) for ends in (a_first, b_first))
     why: Reason
     if bias_a != bias_b:
@@ -68,17 +75,11 @@ def _feed(units: Units, sides: SeamSides, unit: Unit, a: Side, b: Side) -> Feed:
     return Feed(a_on_top, *(a_first if a_on_top else b_first), why, bias_a, bias_b)
 
 
-def _ends(units: Units, top: Side, unit: Unit) -> tuple[Point, Point]:
-    """First and last end of the seam, where `top` lies on top: with the first end up, `top` is on the right."""
-    # The normal (-dy, dx) of a way straight down, (0, 1), points left: so `top` must not lie on that side.
-    return unit.seam[::-1] if is_on_normal_side(units, top, unit.seam) else unit.seam
-
-
-def _count_turns(units: Units, sides: tuple[Side, Side], ends: tuple[Point, Point]) -> int:
+def _count_turns(units: Units, sides: tuple[Side, Side], ends: tuple[Point, Point]) -> Turn:
     """Eighths of a turn from the piles to the machine, of both sides together, each the shorter way round."""
     (px, py), (qx, qy) = ends
     whole = count_eighths((qx - px, qy - py))
-    turns = 0
+    turns: Turn = 0
     for side in sides:
         every = 2 * units.units[side.unit].period
         eighths = (2 * side.turn + whole) % every

@@ -7,16 +7,21 @@ cuts. A straight cut runs along the sides of patches from border to border and t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import pairwise
 from math import floor
+from types import MappingProxyType
 from typing import NamedTuple, TypeVar
 
 from planner.blocks import Blocks, DraftedBlock, Outline, Part, Patch, Point, Top, tidy_outline
 from planner.project import Joining
 from planner.set_in_borders import find_mitre
-from planner.surd import Grid, to_least
+from planner.surd import Grid, Surd, to_least
+from planner.tie_quilt import list_stretches
+from planner.turn_prints import NO_WAY, turn_to_upright, turn_up
+from planner.turns import BETWEEN, Spread, Turn, plain_turn, rotate, spread_box
 
 Placed = tuple[Grid, Grid, int]  # y, x, shape: the upper left corner of the box round a patch, and its shape's number
 Rectangle = tuple[Grid, Grid, Grid, Grid]  # left, top, right, bottom
@@ -26,6 +31,7 @@ Rectangle = tuple[Grid, Grid, Grid, Grid]  # left, top, right, bottom
 # further region keeps only the one cut that halves it best.
 FREE_LOOKS = 400_000
 
+NEVER: Mapping[Turn, int] = MappingProxyType({})
 FEW_LINES = 4  # to look for a half turn that carries them onto each other would cost as much as it saves
 
 
@@ -41,18 +47,20 @@ class Shape(NamedTuple):
     height: Grid
     twice_area: Grid
     turned: int
-    period: int  # 1: any quarter turn carries it onto itself; 2: a half turn does; 4: none
+    period: Turn  # 1: any quarter turn carries it onto itself; 2: a half turn does; 4: none
     askew: bool = False  # cut with its grain half a right angle from the frame
     region: int = -1
     turn: int = 0
     many: int = 1  # patches in it
+    up: int = NO_WAY  # where the top of its print points (see `turn_prints`)
+    between: Mapping[Turn, int] = NEVER  # what it looks like after turns between whole quarters
 
 
 class Seat(NamedTuple):
     """A region where it lies: turned clockwise by `turn` quarters, then its box put with the upper left at x, y."""
 
     region: int
-    turn: int
+    turn: Turn
     x: Grid
     y: Grid
 
@@ -65,7 +73,8 @@ class CutOption(NamedTuple):
     right: Seat
     joins: int  # points where seams of both sides will meet
     square: int  # the squared length, in grid units, rounded down
-    legs: tuple[Point, ...] = ()  # of a seam that is set in, its way from end to end; `ends` is the stretch inside
+    legs: tuple[Point, ...] = ()  # of a seam that is set in, its way from end to end; `ends` is one stretch of it
+    closes: bool = False  # finishes a seam that was sewn in part: both sides are the one unit that it is in
 
 
 @dataclass(slots=True)
@@ -77,9 +86,16 @@ class Region:
     cuts: tuple[CutOption, ...] = ()
     size: int = 1  # how many patches there are in it; in a layout more than `patches`, where blocks stand for theirs
     is_layout: bool = False  # blocks and strips that are joined
+    slits: tuple[tuple[Point, Point], ...] = ()  # what of its seams is not sewn yet
+    is_bent: bool = False  # it is not convex, or has slits: no line that cuts no patch need be a seam
+
+    @property
+    def rank(self) -> tuple[int, int]:
+        """The sides of a cut come before what is cut: the smaller, and of the equally large what is slit more."""
+        return self.size, -len(self.slits)
 
 
-Normal = tuple[int, int]  # primitive, pointing right, or straight down
+Normal = Point  # one for all lines of a direction (see `to_least`), pointing right, or straight down
 Line = tuple[Normal, Grid, int]  # across what, how far out, and how many patches lie on the lower side
 
 
@@ -106,12 +122,23 @@ class Cuts:
     roots: tuple[Seat, ...]
     stuck: tuple[Stuck, ...] = ()
     searched_all: bool = True  # False: the budget ended the free search
+    _spreads: dict[tuple[int, Turn], Spread] = field(default_factory=dict)
 
     def place(self, seat: Seat) -> list[Placed]:
         """The patches of a seated region, where they lie."""
         region = self.regions[seat.region]
-        patches = turn_placed(self.shapes, region.patches, region.width, region.height, seat.turn)
+        patches = turn_patches(self.shapes, region.patches, self.spread(seat.region, seat.turn), seat.turn)
         return [(y + seat.y, x + seat.x, shape) for y, x, shape in patches]
+
+    def spread(self, region: int, turn: Turn) -> Spread:
+        """The box round a region that is turned about its upper left corner."""
+        here = self.regions[region]
+        if isinstance(turn, int):
+            return spread_box(here.width, here.height, turn)
+        known = self._spreads.get((region, turn))
+        if known is None:
+            known = self._spreads[region, turn] = spread_patches(self.shapes, here.patches, turn)
+        return known
 
     def outline(self, placed: Placed) -> Outline:
         y, x, shape = placed
@@ -127,36 +154,44 @@ def find_cuts(blocks: Blocks, keep_going: Callable[[], bool] = always, free_look
 
     `keep_going` is asked now and then; once it says False the search stops with `InterruptedError`.
     """
+    return search_cuts(blocks, keep_going, free_looks)[1]
+
+
+def search_cuts(blocks: Blocks, keep_going: Callable[[], bool], free_looks: int = FREE_LOOKS) -> tuple[Search, Cuts]:
+    """The same, and the search, which can go on from there."""
     shapes, number = _number_shapes(blocks)
     top = blocks.top
-    search = _Search(shapes, keep_going, free_looks, top.joining if top else None)
+    search = Search(shapes, keep_going, free_looks, top.joining if top else None)
     loose = [block for block in blocks.drafted if not block.is_top]
     roots = [_seat_block(search, block, number) for block in loose]
     if top:
-        roots.append(_seat_top(search, blocks.drafted[-1], top, roots, number))
+        roots.append(_seat_top(search, blocks.drafted, top, roots, number))
     search.explore(root.region for root in roots)
     cuts = Cuts(blocks, tuple(search.shapes), search.regions, tuple(roots))
     cuts.searched_all = search.left_out == 0
-    cuts.stuck = tuple(
-        found
-        for block, root in zip(blocks.drafted, roots, strict=True)
-        if (found := _find_stuck(search, cuts, block, root))
-    )
-    return cuts
+    cuts.stuck = find_stuck(search, cuts)
+    return search, cuts
 
 
-Numbers = dict[tuple[str, Outline, bool], int]  # fabric, outline at the origin, askew -> shape
+def find_stuck(search: Search, cuts: Cuts) -> tuple[Stuck, ...]:
+    """The blocks that no order of cuts takes apart."""
+    both = zip(cuts.blocks.drafted, cuts.roots, strict=True)
+    return tuple(found for block, root in both if (found := _find_stuck(search, cuts, block, root)))
 
 
-def _seat_block(search: _Search, block: DraftedBlock, number: Numbers) -> Seat:
+_Look = tuple[str, Outline, bool, int]  # fabric, outline at the origin, askew, where its print points
+Numbers = dict[_Look, int]  # -> shape
+
+
+def _seat_block(search: Search, block: DraftedBlock, number: Numbers) -> Seat:
     patches = []
     for patch in block.patches:
         at_origin, x, y = _to_origin(patch.outline)
-        patches.append((y, x, number[(patch.fabric, at_origin, patch.askew)]))
+        patches.append((y, x, number[(patch.fabric, at_origin, patch.askew, patch.up)]))
     parts = _box_parts(patches, block.parts, search.shapes)
     whole = (0, 0, block.width, block.height)
     parts.discard(whole)
-    return search.seat(sorted(patches), parts, whole)
+    return search.seat(sorted(patches), parts, whole, may_slant=False)
 
 
 def _box_parts(patches: list[Placed], parts: tuple[tuple[int, int], ...], shapes: Sequence[Shape]) -> set[Rectangle]:
@@ -182,19 +217,25 @@ def _join_boxes(boxes: list[Rectangle]) -> Rectangle:
     return min(lefts), min(tops), max(rights), max(bottoms)
 
 
-def _seat_top(search: _Search, quilt: DraftedBlock, top: Top, seats: list[Seat], number: Numbers) -> Seat:
+def _seat_top(
+    search: Search, drafted: Sequence[DraftedBlock], top: Top, seats: list[Seat], number: Numbers
+) -> Seat:
     """The region of the whole layout, in which every block of more than one patch is one shape."""
     placed: list[Placed] = []
+    quilt = drafted[-1]
     for piece in top.pieces:
         seat = seats[piece.block] if piece.block >= 0 else None
         if seat is None or search.regions[seat.region].size == 1:
             patch = quilt.patches[piece.first]
             at_origin, x, y = _to_origin(patch.outline)
-            placed.append((y, x, number[(patch.fabric, at_origin, patch.askew)]))
+            placed.append((y, x, number[(patch.fabric, at_origin, patch.askew, patch.up)]))
         else:
-            placed.append((piece.y, piece.x, search.stand_for(seat.region, seat.turn + piece.turn)))
+            placed.append((piece.y, piece.x, search.stand_for(seat.region, int(seat.turn) + piece.turn)))
     whole = (0, 0, quilt.width, quilt.height)
-    return search.seat(sorted(placed), [box for box in top.inner if box != whole], whole, is_layout=True)
+    inner = [*top.inner]
+    if top.joining == "webbed" and not top.on_point:
+        inner += list_stretches(top.pieces, drafted)
+    return search.seat(sorted(placed), [box for box in inner if box != whole], whole, is_layout=True)
 
 
 def turn_point(point: Point, width: Grid, height: Grid, turn: int) -> Point:
@@ -229,25 +270,67 @@ def _turn_outline(outline: Outline) -> Outline:
 
 def _number_shapes(blocks: Blocks) -> tuple[list[Shape], Numbers]:
     """Every shape of the project and its turns, numbered in an order that their content alone decides."""
-    seen: set[tuple[str, Outline, bool]] = set()
+    seen: set[_Look] = set()
+    between = _find_between(blocks)
     for patches in _patches_of(blocks):
-        raw = {(patch.fabric, _to_origin(patch.outline)[0], patch.askew) for patch in patches}
-        for fabric, outline, askew in raw:
-            while (fabric, outline, askew) not in seen:
-                seen.add((fabric, outline, askew))
-                outline = _turn_outline(outline)
+        raw = {(patch.fabric, _to_origin(patch.outline)[0], patch.askew, patch.up) for patch in patches}
+        for look in raw:
+            for start in (look, *(_look_between(look, turn) for turn in between if turn < 1)):
+                here = start
+                while here not in seen:
+                    seen.add(here)
+                    here = _turn_look(here)
     order = sorted(seen)
     number = {key: place for place, key in enumerate(order)}
     shapes = []
-    for place, (fabric, outline, askew) in enumerate(order):
-        turned = number[(fabric, _turn_outline(outline), askew)]
-        half = number[(fabric, _turn_outline(order[turned][1]), askew)]
+    for place, (fabric, outline, askew, up) in enumerate(order):
+        turned = number[_turn_look(order[place])]
+        half = number[_turn_look(order[turned])]
         period = 1 if turned == place else 2 if half == place else 4
         width, height = max(x for x, _ in outline), max(y for _, y in outline)
         pairs = zip(outline, outline[1:] + outline[:1], strict=True)
         twice_area = sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs)
-        shapes.append(Shape(fabric, outline, width, height, twice_area, turned, period, askew))
+        spun = {turn: number[_look_between(order[place], turn)] for turn in between}
+        every = [turn for turn, other in spun.items() if other == place]
+        least = min([*every, period])
+        shapes.append(
+            Shape(fabric, outline, width, height, twice_area, turned, least, askew, up=up, between=spun or NEVER)
+        )
     return shapes, number
+
+
+def _look_between(look: _Look, turn: Turn) -> _Look:
+    """What a shape looks like after a turn between whole quarters. Half of a square keeps the grain that it has in its
+    block, so that edges on the outside stay on grain; of other shapes all that are equal are cut alike."""
+    fabric, outline, askew, up = look
+    turned = _to_origin(tidy_outline(rotate(point, turn) for point in outline))[0]
+    return fabric, turned, askew != _is_half_square(outline), up
+
+
+def _is_half_square(outline: Outline) -> bool:
+    """Whether it is a right-angled triangle with equal legs."""
+    if len(outline) != 3:
+        return False
+    a, b, c = outline
+    for p, q, r in ((a, b, c), (b, c, a), (c, a, b)):
+        one, other = (q[0] - p[0], q[1] - p[1]), (r[0] - p[0], r[1] - p[1])
+        if one in ((-other[1], other[0]), (other[1], -other[0])):
+            return True
+    return False
+
+
+def _find_between(blocks: Blocks) -> tuple[Turn, ...]:
+    """The turns between whole quarters by which shapes of the blocks are looked at: none where no corner has a root,
+    nor where prints have to stay upright."""
+    patches = [patch for block in blocks.drafted if not block.is_top for patch in block.patches]
+    roots = {value.of for patch in patches for point in patch.outline for value in point if isinstance(value, Surd)}
+    has_ways = any(patch.up != NO_WAY for patch in patches)
+    return BETWEEN[roots.pop()] if roots and not has_ways else ()
+
+
+def _turn_look(look: _Look) -> _Look:
+    fabric, outline, askew, up = look
+    return fabric, _turn_outline(outline), askew, turn_up(up, 1)
 
 
 def _patches_of(blocks: Blocks) -> Iterator[Iterable[Patch]]:
@@ -280,7 +363,33 @@ def turn_placed(
     return patches
 
 
-class _Search:
+def spread_patches(shapes: Sequence[Shape], patches: Iterable[Placed], turn: Turn) -> Spread:
+    """The box round patches that are turned about 0, 0."""
+    corners = [rotate((px + x, py + y), turn) for y, x, shape in patches for px, py in shapes[shape].outline]
+    left, top = min(x for x, _ in corners), min(y for _, y in corners)
+    return Spread(left, top, max(x for x, _ in corners) - left, max(y for _, y in corners) - top)
+
+
+def turn_patches(shapes: Sequence[Shape], patches: Iterable[Placed], spread: Spread, turn: Turn) -> list[Placed]:
+    """Patches of something after a turn of it all; `spread` is the box round it then."""
+    if isinstance(turn, int):
+        wide, high = (spread.wide, spread.high) if turn % 2 == 0 else (spread.high, spread.wide)
+        return turn_placed(shapes, patches, wide, high, turn)
+    found = []
+    for y, x, shape in patches:
+        corners = [rotate((px + x, py + y), turn) for px, py in shapes[shape].outline]
+        left, top = min(x for x, _ in corners), min(y for _, y in corners)
+        found.append((top - spread.top, left - spread.left, shapes[shape].between[turn]))
+    return found
+
+
+def list_slants(shapes: Iterable[Shape]) -> list[int]:
+    """How many sides of each shape are neither upright nor level."""
+    sides = (zip(shape.outline, shape.outline[1:] + shape.outline[:1], strict=True) for shape in shapes)
+    return [sum(ax != bx and ay != by for (ax, ay), (bx, by) in outline) for outline in sides]
+
+
+class Search:
     def __init__(
         self, shapes: list[Shape], keep_going: Callable[[], bool], free_looks: int, joining: Joining | None
     ) -> None:
@@ -292,12 +401,17 @@ class _Search:
         self.left_out = 0  # lines that were found and not followed, since the budget was used up
         self.regions: list[Region] = []
         self._number: dict[tuple[tuple[Placed, ...], tuple[Part, ...]], int] = {}
-        self._seen: dict[tuple[tuple[Placed, ...], tuple[Part, ...]], tuple[int, int]] = {}
+        self._seen: dict[tuple[tuple[Placed, ...], tuple[Part, ...]], tuple[int, Turn]] = {}
         self._normals = [_find_normals(shape.outline) for shape in shapes]
         self._stands_for: dict[tuple[int, int], int] = {}
         self._reaches: dict[Normal, dict[int, _Reach]] = {}
         self._is_half_turned: dict[int, bool] = {}
+        self._explored: set[int] = set()
+        self._slit: dict[object, int] = {}  # regions with slits, by their content
         self._same: dict[Placed, Placed] = {}  # one of all that are equal, so that a large draft needs less room
+        self._has_ways = any(shape.up != NO_WAY for shape in shapes)
+        # Turns between whole quarters that the shapes of this project have
+        self.between = tuple(dict.fromkeys(turn for shape in shapes for turn in shape.between))
 
     def stand_for(self, region: int, turn: int) -> int:
         """The shape that stands for a whole block in a layout, turned clockwise by `turn` quarters."""
@@ -347,8 +461,16 @@ class _Search:
         patches = sorted(turn_placed(self.shapes, patches, width, height, 1))
         return patches, sorted(turn_part(part, height) for part in parts), height, width
 
-    def seat(self, patches: list[Placed], parts: Iterable[Part], box: Rectangle, is_layout: bool = False) -> Seat:
-        """The region of these patches (in order, with the box round them), numbered, and how it lies."""
+    def seat(
+        self,
+        patches: list[Placed],
+        parts: Iterable[Part],
+        box: Rectangle,
+        is_layout: bool = False,
+        may_slant: bool = True,
+    ) -> Seat:
+        """The region of these patches (in order, with the box round them), numbered, and how it lies. A whole block may
+        not slant: it stays in the frame in which it is drawn, or is turned by quarters."""
         left, top, right, bottom = box
         if len(patches) == 1 and self.shapes[patches[0][2]].region >= 0:
             shape = self.shapes[patches[0][2]]
@@ -360,14 +482,21 @@ class _Search:
         raw = tuple(patches), tuple(sorted(_move_part(part, left, top) for part in parts))
         known = self._seen.get(raw)
         if known is None:
-            known = self._seen[raw] = self._canonical(raw, right - left, bottom - top, is_layout)
+            known = self._seen[raw] = self._canonical(raw, right - left, bottom - top, is_layout, may_slant and not is_layout)
         region, turn = known
         return Seat(region, turn, left, top)
 
     def _canonical(
-        self, raw: tuple[tuple[Placed, ...], tuple[Part, ...]], width: Grid, height: Grid, is_layout: bool
-    ) -> tuple[int, int]:
+        self,
+        raw: tuple[tuple[Placed, ...], tuple[Part, ...]],
+        width: Grid,
+        height: Grid,
+        is_layout: bool,
+        may_slant: bool,
+    ) -> tuple[int, Turn]:
+        best_turn: Turn
         best, best_turn, best_size = raw, 0, (width, height)
+        upright = self._find_upright(raw[0]) if self._has_ways else None
         # Rows stay rows; but a strip of pieces is cut across whichever way it lies, and is one kind so
         is_level = is_layout and self.joining in ("rows", "webbed") and self._is_cut_two_ways(raw, width, height)
         patches: Sequence[Placed] = raw[0]
@@ -376,12 +505,18 @@ class _Search:
             patches = turn_placed(self.shapes, patches, width, height, 1)
             parts = tuple(sorted(turn_part(part, height) for part in parts))
             width, height = height, width
+            if upright is not None:  # what is printed lies as it is looked at
+                if turn == upright:
+                    best, best_turn, best_size = (tuple(sorted(patches)), parts), turn, (width, height)
+                continue
             # Most turns are no candidates by their first patch already, and need not be put in order
             if (is_level and turn % 2) or min(patches) > best[0][0]:
                 continue
             here = (tuple(sorted(patches)), parts)
             if here < best:
                 best, best_turn, best_size = here, turn, (width, height)
+        if self.between and may_slant and not best[1] and upright is None:
+            best, best_turn, best_size = self._look_between(best, best_turn, best_size)
         number = self._number.get(best)
         if number is None:
             if best_turn:
@@ -390,20 +525,84 @@ class _Search:
             size = sum(self.shapes[shape].many for _, _, shape in best[0])
             is_layout = is_layout and len(best[0]) > 1
             self.regions.append(Region(best[0], best[1], *best_size, size=size, is_layout=is_layout))
-        return number, -best_turn % 4
+        return number, plain_turn(-best_turn)
+
+    def _look_between(
+        self, best: tuple[tuple[Placed, ...], tuple[Part, ...]], best_turn: Turn, best_size: Point
+    ) -> tuple[tuple[tuple[Placed, ...], tuple[Part, ...]], Turn, Point]:
+        """Of all turns, those between whole quarters too, the one with the fewest slanting sides; of these the first in
+        order."""
+        patches, turned_by, size = best[0], best_turn, best_size
+        least = (self.count_slants(patches), patches)
+        for turn in self.between:
+            spread = spread_patches(self.shapes, patches, turn)
+            here = tuple(sorted(turn_patches(self.shapes, patches, spread, turn)))
+            view = (self.count_slants(here), here)
+            if view < least:
+                least = view
+                best, best_turn, best_size = (here, best[1]), plain_turn(turned_by + turn), (spread.wide, spread.high)
+        return best, best_turn, best_size if best[0] is not patches else size
+
+    def count_slants(self, patches: Iterable[Placed]) -> int:
+        """How many sides of patches are neither upright nor level."""
+        return sum(self._slants[shape] for _, _, shape in patches)
+
+    @cached_property
+    def _slants(self) -> list[int]:
+        return list_slants(self.shapes)
+
+    def _find_upright(self, patches: Iterable[Placed]) -> int | None:
+        """By how many quarters patches are turned so that their prints are upright; None where no print has a
+        direction. All prints of a block point the same way."""
+        for _, _, shape in patches:
+            region = self.shapes[shape].region
+            if region >= 0:
+                inside = self._find_upright(self.regions[region].patches)
+                if inside is not None:
+                    return (inside - self.shapes[shape].turn) % 4
+            elif self.shapes[shape].up != NO_WAY:
+                return turn_to_upright(self.shapes[shape].up)
+        return None
+
+    def seat_slit(
+        self, patches: list[Placed], parts: Iterable[Part], slits: Iterable[tuple[Point, Point]], box: Rectangle
+    ) -> Seat:
+        """The same of a region in which something is slit."""
+        left, top, right, bottom = box
+        here = [(y - top, x - left, shape) for y, x, shape in patches]
+        within = [_move_part(part, left, top) for part in parts]
+        open_stretches = [((px - left, py - top), (qx - left, qy - top)) for (px, py), (qx, qy) in slits]
+        width, height = right - left, bottom - top
+        views = []
+        for turn in range(4):
+            ordered = tuple(sorted((p, q) if p < q else (q, p) for p, q in open_stretches))
+            views.append(((tuple(sorted(here)), tuple(sorted(within)), ordered), turn, width, height))
+            open_stretches = [(turn_point(p, width, height, 1), turn_point(q, width, height, 1)) for p, q in ordered]
+            here, within, width, height = self._turn(here, within, width, height)
+        upright = self._find_upright(patches) if self._has_ways else None
+        content, turn, width, height = min(views, key=lambda view: view[:2]) if upright is None else views[upright]
+        number = self._slit.get(content)
+        if number is None:
+            number = self._slit[content] = len(self.regions)
+            size = sum(self.shapes[shape].many for _, _, shape in content[0])
+            self.regions.append(
+                Region(content[0], content[1], width, height, size=size, slits=content[2], is_bent=True)
+            )
+        return Seat(number, -turn % 4, left, top)
 
     def _is_cut_two_ways(self, raw: tuple[tuple[Placed, ...], tuple[Part, ...]], width: Grid, height: Grid) -> bool:
         return len({normal for normal, _, _ in self.find_lines(Region(*raw, width, height))}) > 1
 
     def explore(self, roots: Iterable[int]) -> None:
         """All cuts of all that can be reached from these regions; of a layout those that the maker's way has."""
-        waiting = list(dict.fromkeys(roots))
-        done = set(waiting)
+        done = self._explored
+        waiting = [root for root in dict.fromkeys(roots) if root not in done]
+        done.update(waiting)
         place = 0
         while place < len(waiting):
             region = self.regions[waiting[place]]
             place += 1
-            if len(region.patches) == 1:
+            if len(region.patches) == 1 or region.is_bent:
                 continue
             self.looks += len(region.patches)
             if not self.keep_going():
@@ -445,7 +644,7 @@ class _Search:
     def _split_all(self, region: Region, places: list[Line]) -> Iterator[CutOption]:
         """The cuts of a region along these lines. Where a half turn carries it onto itself, so are the cuts carried:
         of each two that change places one is worked out."""
-        if len(places) < FEW_LINES or not self._looks_half_turned(region):
+        if len(places) < FEW_LINES or self.between or not self._looks_half_turned(region):
             yield from (self._split(region, normal, at) for normal, at, _ in places)
             return
         found: dict[tuple[Normal, Grid], CutOption] = {}
@@ -508,7 +707,7 @@ class _Search:
             reach = self._reach_along(normal, shapes_here)
             begins = [a * x + b * y + reach[shape].low for y, x, shape in region.patches]
             ends = [a * x + b * y + reach[shape].high for y, x, shape in region.patches]
-            of_parts = [_span(_corners(part), normal) for part in region.parts]
+            of_parts = [_span(corners_of_part(part), normal) for part in region.parts]
             begins += [low for low, _ in of_parts]
             ends += [high for _, high in of_parts]
             begins.sort()
@@ -589,7 +788,7 @@ def _move_part(part: Part, left: Grid, top: Grid) -> Part:
     return moved if len(part) == 4 else (*moved, part[4] - left)
 
 
-def _corners(part: Part) -> Outline:
+def corners_of_part(part: Part) -> Outline:
     left, top, right, bottom = part[:4]
     if len(part) == 4:
         return (left, top), (right, top), (right, bottom), (left, bottom)
@@ -637,7 +836,7 @@ def _span(outline: Iterable[Point], normal: Normal) -> tuple[Grid, Grid]:
     return min(values), max(values)
 
 
-def _find_stuck(search: _Search, cuts: Cuts, block: DraftedBlock, root: Seat) -> Stuck | None:
+def _find_stuck(search: Search, cuts: Cuts, block: DraftedBlock, root: Seat) -> Stuck | None:
     """The first region on the way down that nothing cuts, whichever way the rest is cut."""
     # Where a straight order exists, any first cut keeps one: so following the first cut of each region is enough.
     waiting = [root]
@@ -660,11 +859,10 @@ def _find_stuck(search: _Search, cuts: Cuts, block: DraftedBlock, root: Seat) ->
 
 def seat_within(cuts: Cuts, outer: Seat, inner: Seat) -> Seat:
     """The seat, in the frame of `outer`, of a region seated within the region of `outer`."""
-    region, around = cuts.regions[inner.region], cuts.regions[outer.region]
-    wide, high = (region.width, region.height) if inner.turn % 2 == 0 else (region.height, region.width)
-    corners = [
-        turn_point(corner, around.width, around.height, outer.turn)
-        for corner in ((inner.x, inner.y), (inner.x + wide, inner.y + high))
-    ]
-    left, top = min(x for x, _ in corners), min(y for _, y in corners)
-    return Seat(inner.region, (inner.turn + outer.turn) % 4, left + outer.x, top + outer.y)
+    turn = plain_turn(inner.turn + outer.turn)
+    before, after = cuts.spread(inner.region, inner.turn), cuts.spread(inner.region, turn)
+    around = cuts.spread(outer.region, outer.turn)
+    x, y = rotate((inner.x - before.left, inner.y - before.top), outer.turn)
+    return Seat(
+        inner.region, turn, x + after.left - around.left + outer.x, y + after.top - around.top + outer.y
+    )

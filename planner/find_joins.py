@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, deque
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
+from planner.bend_cuts import lies_on
 from planner.blocks import Point
-from planner.build_units import Seam, Side, Units
-from planner.find_cuts import turn_vector
+from planner.build_units import Seam, Side, Unit, Units
+from planner.turns import turn_direction
 
 Path = tuple[bool, ...]  # down from a unit to a seam inside it: False into side a, True into side b
 
@@ -56,22 +58,25 @@ def find_joins(units: Units) -> Joins:
     joins: list[tuple[Join, ...]] = []
     meeting: list[tuple[int, int]] = []
     for unit in units.units:
-        if unit.a is None or unit.b is None:
+        if unit.a is None:
             ends_of.append({})
             joins.append(())
             meeting.append((0, 0))
             continue
         (px, py), (qx, qy) = unit.seam
         dx, dy = qx - px, qy - py
+        legs = tuple(pairwise(unit.legs)) if unit.legs else (unit.seam,)
         sides = []
         ends: dict[Point, End] = {}
-        for into_b, side in ((False, unit.a), (True, unit.b)):
+        for into_b, side in zip((False, True), unit.sides, strict=False):
             on_seam: dict[Point, End] = {}
             found = ends_of[side.unit]
             for placed, end in zip(units.place_points(found, side), found.values(), strict=True):
-                toward_a = turn_vector(end.toward_a, side.turn) if side.turn else end.toward_a
+                toward_a = turn_direction(end.toward_a, side.turn) if side.turn else end.toward_a
                 seen = End((into_b, *end.path), toward_a, end.is_last)
-                if (placed[0] - px) * dy == (placed[1] - py) * dx:
+                if len(legs) == 1 and (placed[0] - px) * dy != (placed[1] - py) * dx:
+                    ends[placed] = seen
+                elif any(lies_on(placed, *leg) for leg in legs):
                     on_seam[placed] = seen
                 else:
                     ends[placed] = seen
@@ -79,23 +84,15 @@ def find_joins(units: Units) -> Joins:
             uses[side.unit] -= 1
             if not uses[side.unit] and side.unit not in kept:
                 ends_of[side.unit] = {}  # nobody asks any more; of a large draft all ends would need much room
-        side_a, side_b = sides
+        side_a, side_b = _find_closed_ends(units, unit) if unit.closes else sides
         joins.append(
             tuple(
-                _join(point, side_a[point], side_b[point], (dx, dy)) for point in sorted(side_a.keys() & side_b.keys())
+                _join(point, side_a[point], side_b[point], _along(legs, point))
+                for point in sorted(side_a.keys() & side_b.keys())
             )
         )
         meeting.append((len(side_a), len(side_b)))
-        toward_a = (-dy, dx) if is_on_normal_side(units, unit.a, unit.seam) else (dy, -dx)
-        if unit.legs:  # it ends at the outer corners, across its first and its last stretch
-            is_left = is_on_normal_side(units, unit.a, unit.seam)
-            for place, (start, stop) in enumerate((unit.legs[:2], unit.legs[-2:])):
-                across = (start[1] - stop[1], stop[0] - start[0])
-                toward = across if is_left else (-across[0], -across[1])
-                ends[unit.legs[-place]] = End((), toward, place == 1)
-        else:
-            for place, point in enumerate(unit.seam):
-                ends[point] = End((), toward_a, place == 1)
+        ends.update(_find_own_ends(unit))
         ends_of.append(ends)
     for number in range(len(ends_of)):
         if number not in kept:
@@ -103,18 +100,56 @@ def find_joins(units: Units) -> Joins:
     return Joins(tuple(joins), tuple(meeting), tuple(ends_of))
 
 
-def is_on_normal_side(units: Units, side: Side, seam: tuple[Point, Point]) -> bool:
-    """Whether a side lies where the normal (-dy, dx) of its seam points: left of the way as numbers are drawn here."""
-    (px, py), (qx, qy) = seam
-    dx, dy = qx - px, qy - py
-    patch = units.place_first(side)
-    return any((y - py) * dx - (x - px) * dy > 0 for x, y in units.cuts.outline(patch))
+def _along(legs: tuple[tuple[Point, Point], ...], at: Point) -> Point:
+    """The direction of a seam at a point of it; where it turns there that of what comes before."""
+    (px, py), (qx, qy) = next(leg for leg in legs if lies_on(at, *leg))
+    return qx - px, qy - py
+
+
+def _find_own_ends(unit: Unit) -> Iterator[tuple[Point, End]]:
+    """The ends of a unit's last seam that lie on its border."""
+    stops = {*(unit.open_rest or ()), *((unit.closes.stop,) if unit.closes else ())}
+    way = unit.legs or unit.seam  # one that turns ends across its first and its last stretch
+    for is_last, (start, stop), at in ((False, way[:2], way[0]), (True, way[-2:], way[-1])):
+        across = (start[1] - stop[1], stop[0] - start[0])
+        if at not in stops:
+            yield at, End((), across if unit.a_on_normal else (-across[0], -across[1]), is_last)
+
+
+def _find_closed_ends(units: Units, unit: Unit) -> tuple[dict[Point, End], dict[Point, End]]:
+    """Where seams end at the stretch that a last seam finishes: those of either face of it, as if these were its sides.
+    The last sewn comes first on the way in."""
+    assert unit.a is not None
+    assert unit.closes
+    (px, py), (qx, qy) = unit.seam
+    found: dict[bool, dict[Point, End]] = {True: {}, False: {}}
+    waiting: deque[tuple[Path, Side]] = deque([((False,), unit.a)])
+    while waiting:
+        way, side = waiting.popleft()
+        inner = units.units[side.unit]
+        if inner.a is None:
+            continue
+        corners = units.place_points(inner.legs or inner.seam, side)
+        for is_last, at, before in ((False, corners[0], corners[1]), (True, corners[-1], corners[-2])):
+            turn = (qx - px) * (before[1] - py) - (qy - py) * (before[0] - px)
+            if not turn or at == unit.closes.stop or not lies_on(at, *unit.seam):
+                continue
+            across = (at[1] - before[1], before[0] - at[0]) if is_last else (before[1] - at[1], at[0] - before[0])
+            across = (-across[0], -across[1])
+            toward_a = across if inner.a_on_normal else (-across[0], -across[1])
+            is_on_a = (turn > 0) == unit.a_on_normal
+            found[is_on_a].setdefault(at, End(way, toward_a, is_last))
+        for into_b, deeper in zip((False, True), inner.sides, strict=False):
+            waiting.append(((*way, into_b), units.seat_side(deeper, side)))
+    return found[True], found[False]
 
 
 def follow(seams: tuple[Seam, ...], number: int, path: Path) -> int:
     """The seam of a block at the end of a way that begins at seam `number`."""
     for into_b in path:
-        number = seams[number].b if into_b else seams[number].a
+        side = seams[number].b if into_b else seams[number].a
+        assert side is not None
+        number = side
     return number
 
 

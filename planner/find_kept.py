@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from fractions import Fraction
 
 from planner.blocks import Point
 from planner.build_units import Seam, Side, Units
 from planner.fault import Fault
-from planner.find_joins import is_on_normal_side
+from planner.find_joins import follow
 from planner.measure import Ruler
 from planner.project import Keep, Project
+from planner.surd import Exact, ExactPoint, divide, to_length
 
 Kept = Mapping[tuple[int, int], bool | None]  # (drafted block, seam): whether toward its side a; None: pressed open
-Lying = tuple[tuple[int, int], tuple[int, int], bool]
+Lying = tuple[Point, Point, bool]
 _NEARBY = 3  # seams that a fault names
 _WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 
@@ -33,6 +33,9 @@ def find_kept(project: Project, units: Units) -> tuple[Kept, tuple[Fault, ...]]:
                     faults.append(found)
                 continue
             number, to_a = found
+            closes = units.units[seams[number].unit].closes
+            if closes:  # kept is what it finishes
+                number = follow(seams, number, closes.way)
             if kept.setdefault((block, first + number), to_a) != to_a:
                 where = f"press keep: block {keep.block}"
                 words = "this seam is kept at another direction already; keep one of the two"
@@ -53,7 +56,7 @@ def _copies(units: Units, name: str) -> Iterator[tuple[int, int, Side, tuple[Sea
     for piece, last in zip(blocks.top.pieces, units.joined, strict=True):
         if last >= 0 and blocks.drafted[piece.block].name == name:
             root = units.roots[piece.block]
-            many = len(units.units[root.unit].patches) - 1
+            many = len(units.units[root.unit].seams)
             first = last - many + 1
             yield top, first, root, units.seams[top][first : last + 1]
 
@@ -63,15 +66,18 @@ def _find_seam(
 ) -> tuple[int, bool | None] | Fault:
     """The seam through the point, numbered within the block, and whether its allowances fall to its side a."""
     lying = lie_in_block(units, root)
-    x, y = (value * units.cuts.blocks.scale for value in keep.at)
+    x, y = keep.at
     on = []
-    for number, (p, q, _) in enumerate(lying):
-        is_in_line = (q[0] - p[0]) * (y - p[1]) == (q[1] - p[1]) * (x - p[0])
-        if is_in_line and min(p[0], q[0]) <= x <= max(p[0], q[0]) and min(p[1], q[1]) <= y <= max(p[1], q[1]):
+    for number, (start, end, _) in enumerate(lying):
+        (ax, ay), (bx, by) = units.cuts.blocks.outline_inches((start, end))
+        is_in_line = (bx - ax) * (y - ay) == (by - ay) * (x - ax)
+        if is_in_line and min(ax, bx) <= x <= max(ax, bx) and min(ay, by) <= y <= max(ay, by):
             on.append(number)
     where = f"press keep: block {keep.block}"
+    if len(on) == 2 and any(units.units[seams[number].unit].closes for number in on):
+        on = on[:1]  # where one is finished that was sewn in part: it is the same
     if len(on) != 1:
-        near = _name_nearby(project, units, lying, (x, y))
+        near = _name_nearby(project, units, lying, keep.at)
         if not lying:
             return Fault(keep.line, where, "this block has no seam")
         what = "two seams meet at this point" if on else "no seam runs through this point"
@@ -95,36 +101,25 @@ def lie_in_block(units: Units, root: Side) -> list[Lying]:
     while waiting:
         side, is_done = waiting.pop()
         unit = units.units[side.unit]
-        if unit.a is None or unit.b is None:
+        if unit.a is None:
             continue
         if is_done:
-            p, q = (_plain(units.place_point(point, side)) for point in unit.seam)
-            found.append((p, q, is_on_normal_side(units, unit.a, unit.seam)))
+            p, q = (units.place_point(point, side) for point in unit.seam)
+            found.append((p, q, unit.a_on_normal))
         else:
             waiting.append((side, True))
-            waiting.append((units.seat_side(unit.b, side), False))
-            waiting.append((units.seat_side(unit.a, side), False))
+            waiting += [(units.seat_side(inner, side), False) for inner in reversed(unit.sides)]
     return found
 
 
-def _plain(point: Point) -> tuple[int, int]:
-    x, y = point
-    assert isinstance(x, int), "only a quilt has roots, no block"
-    assert isinstance(y, int), "only a quilt has roots, no block"
-    return x, y
+def _name_nearby(project: Project, units: Units, lying: list[Lying], at: ExactPoint) -> str:
+    """The middles of the nearest seams; `at` is in inches."""
+    scale = 2 * units.cuts.blocks.scale
 
-
-def _name_nearby(
-    project: Project,
-    units: Units,
-    lying: list[Lying],
-    at: tuple[Fraction, Fraction],
-) -> str:
-    def far(middle: tuple[Fraction, Fraction]) -> Fraction:
+    def far(middle: ExactPoint) -> Exact:
         return (middle[0] - at[0]) ** 2 + (middle[1] - at[1]) ** 2
 
-    middles = sorted((Fraction(p[0] + q[0], 2), Fraction(p[1] + q[1], 2)) for p, q, _ in lying)
+    middles = sorted((divide(p[0] + q[0], scale), divide(p[1] + q[1], scale)) for p, q, _ in lying)
     nearest = sorted(middles, key=far)[:_NEARBY]
     ruler = Ruler(project.measure)
-    scale = units.cuts.blocks.scale
-    return " and ".join(f'"{ruler.exact(x / scale)}, {ruler.exact(y / scale)}"' for x, y in nearest)
+    return " and ".join(f'"{", ".join(ruler.as_written(to_length(place)) for place in spot)}"' for spot in nearest)

@@ -9,7 +9,8 @@ from math import ceil, gcd, lcm
 from typing import NamedTuple
 
 from planner.blocks import Blocks, DraftedBlock
-from planner.cut_sizes import Piece, size_piece
+from planner.cut_prints import size_patch
+from planner.cut_sizes import Piece
 from planner.measure import Root, Ruler
 from planner.surd import ExactOutline, Surd, to_length
 
@@ -18,7 +19,7 @@ Size = tuple[Fraction, Fraction]
 
 class OffRuler(NamedTuple):
     """A block, the cut sizes of it that lie between the lines, and the next smaller and larger size of the block at
-    which none does (None where there is none from half to double the size, and for a quilt)."""
+    which none does (None where there is none from half to double the size, for a quilt, and for a size with a root)."""
 
     block: str
     size: tuple[Fraction | Root, Fraction | Root]
@@ -39,7 +40,7 @@ def find_off_ruler(blocks: Blocks, seam: Fraction, ruler: Ruler) -> tuple[OffRul
 
 
 def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Ruler) -> OffRuler | None:
-    pieces = (size_piece(outline, seam, is_askew) for outline, is_askew in _outlines(blocks, block))
+    pieces = (size_patch(outline, seam, is_askew, up) for outline, is_askew, up in _outlines(blocks, block))
     ruled = {pair for piece in pieces for pair in _ruled_sizes(piece)}
     off = tuple(sorted({cut for _, cut in ruled if not ruler.is_on(cut)}))
     if not off:
@@ -48,8 +49,8 @@ def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Rul
         wide, high = blocks.quilt_size
         return OffRuler(block.name, (to_length(wide), to_length(high)), off, None, None)
     width, height = blocks.inches(block.width), blocks.inches(block.height)
-    assert not isinstance(width, Surd)
-    assert not isinstance(height, Surd)
+    if isinstance(width, Surd) or isinstance(height, Surd):
+        return OffRuler(block.name, (to_length(width), to_length(height)), off, None, None)
     # Each size is a share of the block's width and something fixed: share * width + fixed
     terms = {(finished / width, cut - finished) for finished, cut in ruled}
     smaller, larger = (
@@ -58,16 +59,17 @@ def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Rul
     return OffRuler(block.name, (width, height), off, smaller, larger)
 
 
-def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[ExactOutline, bool]]:
-    """The outlines of a block's patches, in inches, and whether they are askew; of a quilt those of no block."""
+def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[ExactOutline, bool, int]]:
+    """The outlines of a block's patches, in inches, whether they are askew, and where their prints point; of a quilt
+    those of no block."""
     shapes = set()
     patches = block.patches
     if block.is_top and blocks.top is not None:
         patches = tuple(patches[piece.first] for piece in blocks.top.pieces if piece.block < 0)
     for patch in patches:
         left, top = patch.outline[0]
-        shapes.add((tuple((x - left, y - top) for x, y in patch.outline), patch.askew))
-    return {(blocks.outline_inches(shape), is_askew) for shape, is_askew in shapes}
+        shapes.add((tuple((x - left, y - top) for x, y in patch.outline), patch.askew, patch.up))
+    return {(blocks.outline_inches(shape), is_askew, up) for shape, is_askew, up in shapes}
 
 
 def _ruled_sizes(piece: Piece) -> Iterator[tuple[Fraction, Fraction]]:

@@ -29,7 +29,7 @@ class Frame(NamedTuple):
     shift: Exact
 
 
-def frame_on_point(borders: Iterable[Border], wide: Fraction, high: Fraction, longest: Mapping[str, Fraction]) -> Frame:
+def frame_on_point(borders: Iterable[Border], wide: Exact, high: Exact, longest: Mapping[str, Fraction]) -> Frame:
     """Border after border round a top of these sides (inches / sqrt(2)), whose upper left corner, as one looks at it,
     lies at 0, `wide` of the blocks' frame. No strip is longer than `longest` says of its fabric, in inches."""
     box: _Box = (ZERO, ZERO, wide, high)
@@ -70,12 +70,12 @@ def _divide(strip: _Box, longest: Fraction) -> Iterator[_Box]:
             yield left, top + first * high, right, top + last * high
 
 
-def _slant(box: _Box, wide: Fraction) -> Slanting:
+def _slant(box: _Box, wide: Exact) -> Slanting:
     left, top, right, bottom = box
     return left + top, top - right + wide, right + bottom, bottom - left + wide, right + top
 
 
-def _turn(box: _Box, wide: Fraction) -> ExactOutline:
+def _turn(box: _Box, wide: Exact) -> ExactOutline:
     """The corners of a box in the blocks' frame."""
     left, top, right, bottom = box
     corners = ((left, top), (right, top), (right, bottom), (left, bottom))

@@ -18,11 +18,10 @@ from typing import NamedTuple
 
 from planner.frame_on_point import frame_on_point
 from planner.project import BlockHere, Project, Quilt, Sashing
-from planner.surd import Exact, ExactOutline, Surd
+from planner.surd import Exact, ExactOutline, ExactPoint, Surd, size_of
 
-Sizes = Mapping[str, tuple[Fraction, Fraction]]  # a block's finished width and height, by name
-Box = tuple[Fraction, Fraction, Fraction, Fraction]  # left, top, right, bottom
-_Exact = tuple[Fraction, Fraction]
+Sizes = Mapping[str, tuple[Exact, Exact]]  # a block's finished width and height, by name
+Box = tuple[Exact, Exact, Exact, Exact]  # left, top, right, bottom
 ZERO, HALF = Fraction(0), Fraction(1, 2)
 
 
@@ -96,7 +95,7 @@ class _Builder:
         across, down = 2 * len(quilt.rows[0]), len(quilt.rows) + 1
         side = self.sizes[quilt.rows[0][0].block][0]
 
-        def place(a: int, b: int) -> _Exact:
+        def place(a: int, b: int) -> ExactPoint:
             return (a + b) * HALF * side, (b - a + across) * HALF * side
 
         for row, blocks in enumerate(quilt.rows):
@@ -115,7 +114,7 @@ class _Builder:
     def set_straight(self) -> None:
         """Rows and columns, with sashing between them where there is some, and borders round them."""
         quilt = self.quilt
-        sash = quilt.sashing.width if quilt.sashing else ZERO
+        sash: Exact = quilt.sashing.width if quilt.sashing else ZERO
         widths = [self._size(here)[0] for here in quilt.rows[0]]
         heights = [self._size(row[0])[1] for row in quilt.rows]
         lefts = list(accumulate((width + sash for width in widths), initial=ZERO))[:-1]
@@ -130,11 +129,11 @@ class _Builder:
             )
         self._add_borders((ZERO, ZERO, width, height))
 
-    def _size(self, here: BlockHere) -> _Exact:
+    def _size(self, here: BlockHere) -> ExactPoint:
         width, height = self.sizes[here.block]
         return (height, width) if here.turn % 2 else (width, height)
 
-    def _add_sashing(self, sashing: Sashing, columns: list[_Exact], rows: list[_Exact]) -> None:
+    def _add_sashing(self, sashing: Sashing, columns: list[ExactPoint], rows: list[ExactPoint]) -> None:
         """Strips to the right of each block but the last, and below each row but the last."""
         wide = sashing.width
         for number, (top, height) in enumerate(rows):
@@ -197,7 +196,7 @@ class _Builder:
             start, end = _corner(outer, side), _corner(outer, side + 1)
             slant = _corner(inner, side + 1), _corner(inner, side)
             along = 0 if start[1] == end[1] else 1
-            length = abs(end[along] - start[along])
+            length = size_of(end[along] - start[along])
             # The point of a slanting end reaches out 1 + sqrt(2) allowances: less than 2 1/2
             many = ceil(length / (self.usable[fabric] - 5 * self.seam))
             strip = (start, end, *slant)
@@ -213,16 +212,16 @@ class _Builder:
         self.layout.inner.append(box)
 
 
-def _corner(box: Box, number: int) -> _Exact:
+def _corner(box: Box, number: int) -> ExactPoint:
     """The corners of a box, clockwise from the upper left."""
     left, top, right, bottom = box
     return ((left, top), (right, top), (right, bottom), (left, bottom))[number % 4]
 
 
-def _cut_between(outline: tuple[_Exact, ...], along: int, near: Fraction, far: Fraction) -> tuple[_Exact, ...]:
+def _cut_between(outline: tuple[ExactPoint, ...], along: int, near: Exact, far: Exact) -> tuple[ExactPoint, ...]:
     """What lies of a convex outline between two lines across an axis (0: x, 1: y)."""
     for at, sign in ((near, 1), (far, -1)):
-        kept: list[_Exact] = []
+        kept: list[ExactPoint] = []
         for here, there in zip(outline, (*outline[1:], outline[0]), strict=True):
             inside, inside_there = sign * (here[along] - at), sign * (there[along] - at)
             if inside >= 0:

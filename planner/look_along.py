@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
+from planner.bend_cuts import lies_beside
 from planner.blocks import Outline, Point
-from planner.build_units import Segment, Side, Unit, Units
+from planner.build_units import Segment, Unit, Units
 from planner.find_cuts import Cuts, Normal
-from planner.find_joins import is_on_normal_side
 from planner.surd import Grid, size_of, to_least
+from planner.turn_prints import NO_WAY
 
 
 class Along(NamedTuple):
@@ -39,10 +41,9 @@ class SeamSides:
 
     def look(self, unit: Unit) -> tuple[Along, Along]:
         """What lies along a unit's last seam on side a, and on side b. The unit is no patch."""
+        if unit.is_bent or unit.b is None:  # the patches of both sides may reach over the line
+            return self._look_beside(unit)
         assert unit.a is not None
-        assert unit.b is not None
-        if unit.legs:  # it bends: the patches of both sides may reach over the line
-            return self._look_beside(unit.a, unit.seam), self._look_beside(unit.b, unit.seam)
         (px, py), (dx, dy) = unit.seam[0], find_step(unit.seam)
         edges = self._edges.setdefault((-dy, dx), {})
         at = px * -dy + py * dx
@@ -67,38 +68,49 @@ class SeamSides:
                     behind[fabric] = behind.get(fabric, 0) + length
                     bias_behind |= is_on_bias
         sides = Along(ahead, bias_ahead), Along(behind, bias_behind)
-        return sides if is_on_normal_side(self.units, unit.a, unit.seam) else (sides[1], sides[0])
+        return sides if unit.a_on_normal else (sides[1], sides[0])
 
-    def _look_beside(self, side: Side, seam: Segment) -> Along:
-        """What a side has along the line of a seam."""
-        (px, py), (dx, dy) = seam[0], find_step(seam)
-        lengths: dict[str, Grid] = {}
-        has_bias = False
-        for placed in self.units.place_near(side, seam):
-            shape = self.units.cuts.shapes[placed[2]]
-            outline = self.units.cuts.outline(placed)
-            on_line = [x * dx + y * dy for x, y in outline if (x - px) * dy == (y - py) * dx]
-            if len(on_line) == 2:
-                lengths[shape.fabric] = lengths.get(shape.fabric, 0) + size_of(on_line[1] - on_line[0])
-                has_bias |= is_bias((dx, dy), find_grain(outline, shape.askew))
-        return Along(lengths, has_bias)
+    def _look_beside(self, unit: Unit) -> tuple[Along, Along]:
+        """The same of any seam, stretch by stretch: what lies beside it."""
+        lengths: tuple[dict[str, Grid], dict[str, Grid]] = ({}, {})
+        has_bias = [False, False]
+        for leg in pairwise(unit.legs) if unit.legs else [unit.seam]:
+            (px, py), (dx, dy) = leg[0], find_step(leg)
+            start, stop = sorted(x * dx + y * dy for x, y in leg)
+            for _, _, shape_number, outline in self._outlines(unit):
+                is_on_normal = lies_beside(outline, *leg)
+                if is_on_normal is None:
+                    continue
+                on_line = sorted(x * dx + y * dy for x, y in outline if (x - px) * dy == (y - py) * dx)
+                which = is_on_normal != unit.a_on_normal
+                shape = self.units.cuts.shapes[shape_number]
+                long = min(stop, on_line[-1]) - max(start, on_line[0])
+                lengths[which][shape.fabric] = lengths[which].get(shape.fabric, 0) + long
+                has_bias[which] |= is_bias((dx, dy), find_grain(outline, shape.askew, shape.up))
+        return Along(lengths[0], has_bias[0]), Along(lengths[1], has_bias[1])
+
+    def _outlines(self, unit: Unit) -> Iterator[tuple[Grid, Grid, int, Outline]]:
+        for placed in unit.patches:
+            yield *placed, self.units.cuts.outline(placed)
 
 
-def find_step(seam: Segment) -> tuple[int, int]:
-    """The shortest step of whole numbers along a seam."""
+def find_step(seam: Segment) -> Point:
+    """One step for all seams of a direction (see `to_least`)."""
     (px, py), (qx, qy) = seam
     return to_least(qx - px, qy - py)
 
 
-def find_grain(outline: Outline, is_askew: bool = False) -> Point:
+def find_grain(outline: Outline, is_askew: bool = False, up: int = NO_WAY) -> Point:
     """A direction along which (and across which) a patch is cut on grain: the block's edges (where it `is_askew`, those
     of a quilt on point), but a square or a rectangle that lies askew is cut along its own sides, and half of a square
-    along its short ones."""
+    along its short ones. What has a print with a direction is cut along that (`up`, see `turn_prints`)."""
+    frame = (1, 1) if is_askew else (1, 0)
+    if up != NO_WAY:
+        return frame
     if len(outline) == 4:
         sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)]
         if all(ax * bx + ay * by == 0 for (ax, ay), (bx, by) in pairwise(sides)):
             return sides[0]
-    frame = (1, 1) if is_askew else (1, 0)
     if len(outline) == 3:
         sides = [(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True)]
         one, other, long = sorted(sides, key=lambda side: side[0] ** 2 + side[1] ** 2)
@@ -119,7 +131,7 @@ def _find_edges(cuts: Cuts, shape: int, normal: Normal) -> _Edges:
     a, b = normal
     outline = cuts.shapes[shape].outline
     values = [a * x + b * y for x, y in outline]
-    is_on_bias = is_bias((b, -a), find_grain(outline, cuts.shapes[shape].askew))
+    is_on_bias = is_bias((b, -a), find_grain(outline, cuts.shapes[shape].askew, cuts.shapes[shape].up))
 
     def edge(value: Grid) -> tuple[Grid, bool]:
         ends = [b * x - a * y for (x, y), here in zip(outline, values, strict=True) if here == value]

@@ -12,10 +12,13 @@ _Edge = tuple[Point, Point]
 def merge_outlines(first: Outline, second: Outline) -> Outline:
     """The outline round two clockwise outlines that lie side by side."""
     edges = set(_split(first, second)) | set(_split(second, first))
-    outer = {start: end for start, end in edges if (end, start) not in edges}
+    # Where the outline touches itself in a point two edges leave it: each is walked once, so that the walk ends
+    outer: dict[Point, list[Point]] = {}
+    for start, end in sorted(edge for edge in edges if edge[::-1] not in edges):
+        outer.setdefault(start, []).append(end)
     here = min(outer)
     found = [here]
-    while (here := outer[here]) != found[0]:
+    while (here := outer[here].pop()) != found[0]:
         found.append(here)
     return tidy_outline(found)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from array import array
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cache, cached_property, lru_cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from typing import NamedTuple
 
@@ -17,9 +17,12 @@ from planner.blocks import Point
 from planner.build_units import Side, Units, looks_alike, place_segments
 from planner.cut_list import CutEntry
 from planner.find_cuts import Cuts, Placed
-from planner.find_joins import Joins, follow, is_on_normal_side
+from planner.find_joins import Joins, follow
+from planner.find_webs import RowSeam, Web, Webs
 from planner.press_seams import HalfTurn, Pressing, find_half_turn
 from planner.surd import Grid
+from planner.turn_prints import NO_WAY
+from planner.turns import Turn, plain_turn
 
 MOST_SPELLED = 100_000  # seams, and patches, whose text is kept: more would need much room
 OPEN = "="  # the press mark of a seam whose allowances are pressed apart
@@ -38,7 +41,7 @@ class Lying(NamedTuple):
     """A pile's unit as it is put into a larger one: turned clockwise by `turn` quarters from how the pile lies."""
 
     pile: str
-    turn: int
+    turn: Turn
 
 
 class Outcome(NamedTuple):
@@ -68,36 +71,49 @@ class Match(NamedTuple):
         return self.a_falls_ahead != self.b_falls_ahead
 
 
-class Web(NamedTuple):
-    """A seam within a row of a webbed quilt, where rows are fed one after the other and hang together: how far right it
-    lies, how many columns of blocks lie left of it, its row from 1, and its upper end in the quilt (in the unit's
-    frame), which goes in first."""
-
-    across: Grid
-    columns: int
-    row: int
-    first: Point
-
-
 @dataclass(slots=True)
 class Chain:
     """Pairs that are fed as one chain: the same two piles, joined alike. `unit` gives the geometry."""
 
     name: str
     unit: int
-    a: Lying
-    b: Lying
+    sides: tuple[Lying, ...]  # a and b; of a seam that finishes one that was sewn in part only the unit it is in
     matches: tuple[Match, ...]
     pairs: int = 0
     outcomes: dict[str, Outcome] = field(default_factory=dict)
     blocks: dict[int, int] = field(default_factory=dict)  # drafted block -> pairs for one copy of it
-    web: Web | None = None  # of a webbed quilt: where this seam is in the web
+    web: Web | None = None  # where this seam is in a web
+    row_seam: RowSeam | None = None  # of a webbed block: which rows it joins
+    seam_in: dict[int, int] = field(default_factory=dict)  # of a webbed block (drafted): which of its seams this is
     in_quilt: dict[int, set[int]] = field(default_factory=dict)  # drafted block -> pieces of the top that hold pairs
+    after: set[str] = field(default_factory=set)  # the chains that its sides come out of
+
+    @property
+    def a(self) -> Lying:
+        return self.sides[0]
+
+    @property
+    def b(self) -> Lying:
+        """ValueError where there is none."""
+        _, side = self.sides
+        return side
 
     @property
     def row(self) -> int:
-        """Of a webbed quilt the row that is joined here, from 1, and not clipped from the one before; else 0."""
+        """Of a web the row that is joined here, from 1, and not clipped from the one before; else 0."""
         return self.web.row if self.web else 0
+
+    @property
+    def stays_hanging(self) -> bool:
+        """Whether what becomes of it hangs in the web of a block."""
+        if self.row_seam is not None:
+            return not self.row_seam.is_last
+        return self.web is not None and bool(self.web.of)
+
+    @property
+    def unpressed(self) -> str:
+        """The press marks of its unit, with a dot for its last seam."""
+        return self.name.partition(":")[2].partition("/")[0]
 
     @property
     def shown_in(self) -> int:
@@ -124,6 +140,8 @@ def name_units(units: Units, cuts: Iterable[CutEntry]) -> tuple[str, ...]:
     for entry in cuts:
         of_entry = units.cuts.shapes[units.units[entry.units[0]].shape]
         outline = spelling.points(of_entry.outline) if entry.piece.shape == "other" else str(entry.piece.finished)
+        if entry.up != NO_WAY:
+            outline = f"up {entry.up}: {spelling.points(of_entry.outline)}"
         for number in entry.units:
             cut_names[number] = _digest(entry.fabric, entry.piece.shape, outline)
     names = []
@@ -154,7 +172,8 @@ class _Spelling:
 
     def _patch(self, placed: Placed) -> str:
         shape = self.cuts.shapes[placed[2]]
-        return f"{shape.fabric}{' askew' if shape.askew else ''}: {self._points(self.cuts.outline(placed))}"
+        askew, up = " askew" if shape.askew else "", f" up {shape.up}" if shape.up != NO_WAY else ""
+        return f"{shape.fabric}{askew}{up}: {self._points(self.cuts.outline(placed))}"
 
 
 def name_piles(units: Units, joins: Joins, pressing: Pressing, unit_names: tuple[str, ...]) -> Piles:
@@ -197,28 +216,30 @@ class _Heap:
         self._turned: dict[tuple[int, str], str] = {}
         self._half_turns: dict[int, HalfTurn] = {}
         self._alike: dict[int, bool] = {}
+        self._webs = Webs(units, unit_names, self._turn)
 
     def sort(self) -> Piles:
         roots = []
         lying: tuple[Lying | None, ...] = ()
         for block, seams in enumerate(self.units.seams):
             marks = [""] * len(seams)
+            chain_of: dict[int, str] = {}
             alike = self._find_alike(block)
             for number, seam in enumerate(seams):
                 if number in alike.skipped:
                     marks[number] = marks[alike.skipped[number]]
                     continue
-                unit = self.units.units[seam.unit]
-                assert unit.a is not None
-                assert unit.b is not None
-                sides = ["" if side < 0 else marks[side] for side in (seam.a, seam.b)]
+                sides = ["" if side < 0 else marks[side] for side in seam.sides]
                 marks[number] = self._mark(block, number, sides)
-                if self.units.cuts.blocks.drafted[block].copies:
+            for number, seam in enumerate(seams) if self.units.cuts.blocks.drafted[block].copies else ():
+                if number not in alike.skipped:
                     pieces = alike.pieces.get(self._piece(block, number), ())
-                    self._count(block, number, (unit.a, unit.b), sides, marks[number], pieces)
+                    chain = self._count(block, number, self.units.units[seam.unit].sides, marks, pieces)
+                    chain_of[number] = chain.name
+                    chain.after.update(chain_of[alike.skipped.get(side, side)] for side in seam.sides if side >= 0)
             root = self.units.roots[block]
             name, turn = self._pile(root.unit, marks[-1] if marks else "")
-            roots.append(Lying(name, (root.turn + turn) % 4))
+            roots.append(Lying(name, plain_turn(root.turn + turn)))
             if self.units.cuts.blocks.drafted[block].is_top:
                 lying = tuple(self._lie_in_top(marks))
         by_kind: dict[int, list[Chain]] = {}
@@ -234,7 +255,8 @@ class _Heap:
     def _find_alike(self, block: int) -> _Alike:
         """Of a quilt the blocks that are the same and pressed the same: what is said of one is said of all."""
         alike = _Alike({}, {})
-        if not self.units.cuts.blocks.drafted[block].is_top:
+        blocks = self.units.cuts.blocks
+        if blocks.top is None or not blocks.drafted[block].is_top:
             return alike
         to_a, is_open, is_spun = (
             self.pressing.to_a[block],
@@ -244,11 +266,11 @@ class _Heap:
         first_of: dict[object, tuple[int, int]] = {}
         for last, piece in sorted((last, piece) for piece, last in enumerate(self.units.joined) if last >= 0):
             unit = self.units.seams[block][last].unit
-            start = last - len(self.units.units[unit].patches) + 2
+            start = last - len(self.units.units[unit].seams) + 1
             inside = range(start, last + 1)
             spun = tuple(number - start for number in inside if number in is_spun)
             open_seams = tuple(number - start for number in inside if number in is_open)
-            key = (unit, to_a[start : last + 1], open_seams, spun)
+            key = (unit, to_a[start : last + 1], open_seams, spun, blocks.drafted[blocks.top.pieces[piece].block].web)
             first, first_start = first_of.setdefault(key, (piece, start))
             alike.pieces.setdefault(first, []).append(piece)
             if first != piece:
@@ -267,7 +289,7 @@ class _Heap:
             else:
                 seam = self.units.seams[-1][last]
                 name, turn = self._pile(seam.unit, marks[last])
-                yield Lying(name, (seam.turn + turn) % 4)
+                yield Lying(name, plain_turn(seam.turn + turn))
 
     def _mark(self, block: int, place: int, sides: list[str]) -> str:
         """The press marks of a unit in its own frame, from its sides' and its last seam's direction."""
@@ -288,18 +310,16 @@ class _Heap:
 
     def _find_sources(self, number: int) -> _Sources:
         unit = self.units.units[number]
-        assert unit.a is not None
-        assert unit.b is not None
         many = len(unit.seams)
         found = {unit.seam: 0}
         next_source = 1
-        for side in (unit.a, unit.b):
+        for side in unit.sides:
             within = self.units.units[side.unit]
-            for p, q in place_segments(within.seams, within.width, within.height, side):
+            for p, q in place_segments(within.seams, self.units.spread(side.unit, side.turn), side):
                 found[(p, q) if p < q else (q, p)] = next_source if p < q else next_source + many
                 next_source += 1
         order = array("l", [found[segment] for segment in unit.seams])
-        return _Sources(order, order.index(0), is_on_normal_side(self.units, unit.a, unit.seam))
+        return _Sources(order, order.index(0), unit.a_on_normal)
 
     def _turn(self, number: int, marks: str) -> str:
         known = self._turned.get((number, marks))
@@ -332,14 +352,15 @@ class _Heap:
         self,
         block: int,
         number: int,
-        sides: tuple[Side, Side],
-        side_marks: list[str],
-        marks: str,
+        sides: tuple[Side, ...],
+        all_marks: Sequence[str],
         pieces: Sequence[int],
-    ) -> None:
-        """Count a seam to its chain: for all copies of its block, in a quilt for all pieces that are alike."""
+    ) -> Chain:
+        """Count a seam to its chain, which is returned: for all copies of its block, in a quilt for all pieces that are
+        alike. `all_marks` are those of the results of all seams of the block."""
         seam = self.units.seams[block][number]
         unit = self.units.units[seam.unit]
+        marks, side_marks = all_marks[number], ["" if side < 0 else all_marks[side] for side in seam.sides]
         own = self._sources[seam.unit].own
         unpressed = f"{marks[:own]}.{marks[own + 1 :]}"
         turned = False
@@ -348,19 +369,26 @@ class _Heap:
             if other < unpressed:
                 unpressed, turned = other, True
         name = f"{self.unit_names[seam.unit]}:{unpressed}"
-        web = self._find_web(block, number, turned)
-        if web:
-            name = f"{name}/{web.columns}.{web.row}.{web.first}"
+        held = self._webs.find(block, number, turned, all_marks)
+        if held:
+            name += held.mark
         chain = self.chains.get(name)
         if chain is None:
             lying = []
             for side, one in zip(sides, side_marks, strict=True):
                 pile, turn = self._pile(side.unit, one)
-                lying.append(Lying(pile, (side.turn + turn + (2 if turned else 0)) % 4))
+                lying.append(Lying(pile, plain_turn(side.turn + turn + (2 if turned else 0))))
             if turned:
                 lying.reverse()
             matches = self._match(block, number, turned)
-            chain = self.chains[name] = Chain(name, seam.unit, lying[0], lying[1], matches, web=web)
+            chain = self.chains[name] = Chain(name, seam.unit, tuple(lying), matches)
+            if isinstance(held, Web):
+                chain.web = held
+            else:
+                chain.row_seam = held
+        found = self._webs.find_seam(block, number) if held else None
+        if found:
+            chain.seam_in.setdefault(*found)
         in_chain = self._turn(seam.unit, marks) if turned else marks
         pile, turn = self._pile(seam.unit, in_chain)
         copies = self.units.cuts.blocks.drafted[block].copies
@@ -376,40 +404,7 @@ class _Heap:
             assert self.units.cuts.blocks.top is not None
             inside = self.units.cuts.blocks.top.pieces[piece].block
             chain.in_quilt.setdefault(inside, set()).add(piece)
-
-    def _find_web(self, block: int, number: int, turned: bool) -> Web | None:
-        """Where a seam is in the web of a webbed quilt; None where it is not one within a row. `turned`: its chain's
-        frame is the unit's after a half turn."""
-        top = self.units.cuts.blocks.top
-        if top is None or top.joining != "webbed" or not self.units.cuts.blocks.drafted[block].is_top:
-            return None
-        seam = self.units.seams[block][number]
-        (px, py), (qx, qy) = (self.units.place_point(point, seam) for point in self.units.units[seam.unit].seam)
-        if self.units.piece_of[1][number] >= 0 or px != qx:
-            return None
-        rows, columns = self._spans
-        first, last = min(py, qy), max(py, qy)
-        row = next((row for row, (start, end) in enumerate(rows, 1) if start <= first and last <= end), 0)
-        before = sum(end <= px for _, end in columns)
-        if not row or not 0 < before < len(columns):
-            return None
-        unit = self.units.units[seam.unit]
-        x, y = unit.seam[0] if py < qy else unit.seam[1]
-        return Web(px, before, row, (unit.width - x, unit.height - y) if turned else (x, y))
-
-    @cached_property
-    def _spans(self) -> tuple[list[Point], list[Point]]:
-        """Where each row of blocks of the quilt begins and ends, and each column."""
-        blocks = self.units.cuts.blocks
-        assert blocks.top is not None
-        down, across = set(), set()
-        for piece in blocks.top.pieces:
-            if piece.block >= 0:
-                wide, high = blocks.drafted[piece.block].width, blocks.drafted[piece.block].height
-                wide, high = (high, wide) if piece.turn % 2 else (wide, high)
-                down.add((piece.y, piece.y + high))
-                across.add((piece.x, piece.x + wide))
-        return sorted(down), sorted(across)
+        return chain
 
     def _match(self, block: int, number: int, turned: bool) -> tuple[Match, ...]:
         seams = self.units.seams[block]

@@ -10,9 +10,9 @@ from planner.find_joins import Join
 from planner.find_kept import Lying, lie_in_block
 from planner.measure import Measure, Ruler
 from planner.plan import Plan
-from planner.surd import Surd
+from planner.surd import Exact, ExactPoint, divide, to_length
 
-Spot = tuple[Fraction, Fraction]  # inches, x right, y down
+Spot = ExactPoint  # inches, x right, y down
 
 
 class SeamPlace(NamedTuple):
@@ -31,7 +31,7 @@ class SeamPlace(NamedTuple):
     def say(self, measure: Measure) -> str:
         """`the upright seam through 4, 2`"""
         if self.at is None:
-            return f"the seam that makes the {self.makes.removeprefix('the ')}"
+            return f"the seam that makes {self.makes}"
         return f"the {self.way} seam through {say_spot(self.at, measure)}"
 
 
@@ -53,10 +53,10 @@ class SeamPlaces:
         lying = self.lie(drafted)
         (px, py), (qx, qy), _ = lying[own]
         way = "upright" if px == qx else "level" if py == qy else "slanting"
-        x, y = _find_free_point(lying, own)
-        scale, name = self.plan.blocks.scale, self.plan.blocks.drafted[drafted].name
+        x, y = _find_free_point(lying, own, self.plan.blocks.scale)
+        name = self.plan.blocks.drafted[drafted].name
         row, column = self.corners[piece] if piece >= 0 else (0, 0)
-        return SeamPlace(name, own, (x / scale, y / scale), row, column, way, "")
+        return SeamPlace(name, own, (x, y), row, column, way, "")
 
     def find_name(self, block: int, number: int) -> str:
         """The block that a seam is in; "" where it joins the quilt."""
@@ -72,15 +72,15 @@ class SeamPlaces:
                 return None
             drafted, own = block, number
         x, y = (blocks.inches(value) for value in units.place_point(join.at, units.seams[drafted][own]))
-        return None if isinstance(x, Surd) or isinstance(y, Surd) else (x, y)
+        return x, y
 
     def is_at(self, seam: SeamPlace, block: str, at: Spot) -> bool:
         """Whether a point of a block lies on this seam."""
         if seam.block != block:
             return False
         drafted = next(n for n, one in enumerate(self.plan.blocks.drafted) if one.name == block and not one.is_top)
-        p, q, _ = self.lie(drafted)[seam.number]
-        x, y = (value * self.plan.blocks.scale for value in at)
+        p, q = self.plan.blocks.outline_inches(self.lie(drafted)[seam.number][:2])
+        x, y = at
         is_in_line = (q[0] - p[0]) * (y - p[1]) == (q[1] - p[1]) * (x - p[0])
         return is_in_line and min(p[0], q[0]) <= x <= max(p[0], q[0]) and min(p[1], q[1]) <= y <= max(p[1], q[1])
 
@@ -106,23 +106,26 @@ class SeamPlaces:
 
 def say_spot(spot: Spot, measure: Measure) -> str:
     """A point as a project file names it: `4, 2 1/2`."""
-    ruler = Ruler(measure)
-    return f"{ruler.exact(spot[0])}, {ruler.exact(spot[1])}"
+    return ", ".join(Ruler(measure).as_written(to_length(place)) for place in spot)
 
 
-def _find_free_point(lying: list[Lying], number: int) -> Spot:
-    """The middle of a seam, or where others meet it there the middle of its longest free stretch, in grid units."""
+def _find_free_point(lying: list[Lying], number: int, scale: int) -> Spot:
+    """The middle of a seam, or where others meet it there the middle of its longest free stretch. Seams lie in grid
+    units, `scale` to an inch."""
     p, q, _ = lying[number]
     axis = 0 if q[0] != p[0] else 1
-    touched = {Fraction(0), Fraction(1)}
+    touched: set[Exact] = {Fraction(0), Fraction(1)}
     for other, ends in enumerate(lying):
         for x, y in ends[:2] if other != number else ():
             if (q[0] - p[0]) * (y - p[1]) == (q[1] - p[1]) * (x - p[0]):
-                touched.add(Fraction((x, y)[axis] - p[axis], q[axis] - p[axis]))
+                touched.add(divide((x, y)[axis] - p[axis], q[axis] - p[axis]))
     stops = sorted(share for share in touched if 0 <= share <= 1)
     half = Fraction(1, 2)
     stretches = list(pairwise(stops))
     longest = max(stretches, key=lambda stretch: stretch[1] - stretch[0])
     start, end = next((stretch for stretch in stretches if stretch[0] < half < stretch[1]), longest)
     share = half if start < half < end else (start + end) / 2
-    return p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])
+    return (
+        divide(p[0], scale) + share * divide(q[0] - p[0], scale),
+        divide(p[1], scale) + share * divide(q[1] - p[1], scale),
+    )

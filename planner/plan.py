@@ -15,7 +15,8 @@ from planner.choose_cuts import Choice, choose_cuts
 from planner.cut_list import CutEntry, list_cuts
 from planner.fault import Fault
 from planner.feed_units import Feed, feed_units
-from planner.find_cuts import Cuts, Stuck, always, find_cuts
+from planner.find_bends import find_seams
+from planner.find_cuts import Cuts, Stuck, always
 from planner.find_joins import Joins, find_joins
 from planner.find_kept import Kept, find_kept
 from planner.fit_ruler import OffRuler, find_off_ruler
@@ -23,7 +24,7 @@ from planner.measure import Root, Ruler, spell_exact
 from planner.name_piles import Piles, name_piles, name_units
 from planner.press_seams import Pressing, Sewn, press_seams
 from planner.project import Project
-from planner.surd import to_length
+from planner.surd import TooCoarse, to_length
 from planner.tally import NOTHING_MADE, Made
 from planner.tell_pressing import PressWords
 from planner.turn_blocks import MOST_JUDGED, Turning, turn_blocks
@@ -122,8 +123,7 @@ def plan_project(
 
     `keep_going` is asked now and then; once it says False the planning ends with `InterruptedError`.
     """
-    blocks = lay_out_blocks(project)
-    joined = _join_best(project, blocks, keep_going)
+    blocks, joined = _join_finely(project, keep_going)
     if isinstance(joined, tuple):
         return None, joined
     choice, units, turning = joined.choice, joined.units, joined.turning
@@ -151,6 +151,17 @@ class _Joined:
     units: Units
     joins: Joins
     turning: Turning
+
+
+def _join_finely(project: Project, keep_going: Callable[[], bool]) -> tuple[Blocks, _Joined | tuple[Fault, ...]]:
+    """The blocks and the best way to sew them, on a grid on which every seam can stop half way along a patch."""
+    finer = 1
+    while True:
+        blocks = lay_out_blocks(project, finer)
+        try:
+            return blocks, _join_best(project, blocks, keep_going)
+        except TooCoarse:
+            finer *= 2
 
 
 def _join_best(project: Project, blocks: Blocks, keep_going: Callable[[], bool]) -> _Joined | tuple[Fault, ...]:
@@ -199,7 +210,7 @@ class Cut(NamedTuple):
 
 def cut_blocks(project: Project, blocks: Blocks, keep_going: Callable[[], bool] = always) -> Cut | tuple[Fault, ...]:
     """The best trees of these blocks, joined as `blocks` says; or why there are none."""
-    cuts = find_cuts(blocks, keep_going)
+    cuts = find_seams(blocks, keep_going)
     if cuts.stuck:
         return tuple(dict.fromkeys(_tell_stuck(stuck, blocks) for stuck in cuts.stuck))
     choice = choose_cuts(cuts, project.handling, keep_going, project.handling.steps)
@@ -253,51 +264,12 @@ def _find_sewn(names: tuple[str, ...], made: Made) -> tuple[Sewn, ...]:
 
 
 def _tell_stuck(stuck: Stuck, blocks: Blocks) -> Fault:
-    """Says where the straight order ends, and what kind of seam the block needs there."""
+    """Says what cannot be sewn, and where."""
     left, top, right, bottom = (spell_exact(to_length(blocks.inches(units))) for units in stuck.box)
     fabrics = ", ".join(dict.fromkeys(patch.fabric for patch in stuck.patches))
     where = f"the {len(stuck.patches)} patches ({fabrics}) between {left}, {top} and {right}, {bottom}"
     if stuck.for_parts:
-        words = f"only a seam through a part would divide {where}: draw its parts so that straight seams go round them"
+        words = f"only a seam through a part would divide {where}: draw its parts so that seams go round them"
     else:
-        need = "a set-in seam" if _has_inner_corner(stuck) or _has_star_point(stuck) else "a partial seam"
-        words = (
-            f"no straight seam divides {where}; that needs {need}, which is not there yet: redraw it so that straight "
-            "seams from border to border do"
-        )
+        words = f"no seam divides {where}, however it turns: redraw it so that patches meet along whole edges"
     return Fault(stuck.block.line, f"block {stuck.block.name}", words)
-
-
-def _has_inner_corner(stuck: Stuck) -> bool:
-    for patch in stuck.patches:
-        outline = patch.outline
-        for number, (x, y) in enumerate(outline):
-            ax, ay = outline[number - 1]
-            bx, by = outline[(number + 1) % len(outline)]
-            if (x - ax) * (by - y) - (y - ay) * (bx - x) < 0:
-                return True
-    return False
-
-
-def _has_star_point(stuck: Stuck) -> bool:
-    """Whether at some inner point three or more patches meet by their corners and no seam runs straight through."""
-    corners: dict[Point, list[tuple[Point, Point]]] = {}
-    for patch in stuck.patches:
-        outline = patch.outline
-        for number, (x, y) in enumerate(outline):
-            ax, ay = outline[number - 1]
-            bx, by = outline[(number + 1) % len(outline)]
-            corners.setdefault((x, y), []).append(((ax - x, ay - y), (bx - x, by - y)))
-    for meeting in corners.values():
-        outgoing = [after for _, after in meeting]
-        incoming = [before for before, _ in meeting]
-        # Every side that leaves the point is also a side that comes to it: so patches lie all round the point
-        if len(meeting) > 2 and all(any(_is_same_way(a, b) for b in incoming) for a in outgoing):
-            straight = any(_is_same_way(a, (-b[0], -b[1])) for a in outgoing for b in outgoing)
-            if not straight:
-                return True
-    return False
-
-
-def _is_same_way(first: Point, second: Point) -> bool:
-    return first[0] * second[1] == first[1] * second[0] and first[0] * second[0] + first[1] * second[1] > 0

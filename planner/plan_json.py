@@ -8,14 +8,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
 from planner.blocks import Point
-from planner.find_joins import joins_of_block
+from planner.build_units import Seam, Units
+from planner.cut_list import CutEntry
+from planner.find_joins import Path, follow, joins_of_block
 from planner.measure import spell_exact, spell_number
 from planner.plan import Plan
 from planner.surd import Grid, to_length
+from planner.turn_prints import NO_WAY, UPRIGHT
 
 
 def write_plan(plan: Plan) -> str:
@@ -46,6 +50,13 @@ _dump_text = cache(_dump)  # for the same few words over and over
 def _list(lines: Iterator[str]) -> str:
     text = ",\n    ".join(lines)
     return f"[\n    {text}\n  ]" if text else "[]"
+
+
+def _way_to_begun(units: Units, seam: Seam) -> Path:
+    """The way to the seam that another one finishes."""
+    closes = units.units[seam.unit].closes
+    assert closes is not None
+    return closes.way
 
 
 class _Writer:
@@ -88,7 +99,8 @@ class _Writer:
         used = {patch.fabric for block in self.plan.blocks.drafted for patch in block.patches}
         for fabric in self.plan.project.fabrics:
             if fabric.name in used:
-                yield {"id": fabric.name, "value": fabric.written, "weight": fabric.weight}
+                way = {"directional": True} if fabric.directional else {}
+                yield {"id": fabric.name, "value": fabric.written, "weight": fabric.weight, **way}
 
     def blocks(self) -> Iterator[dict[str, object]]:
         for number, (drafted, _, _) in enumerate(self.copies, 1):
@@ -152,19 +164,23 @@ class _Writer:
                 if number in self.plan.pressing.is_spun[block]:
                     (join,) = self.plan.joins.joins[seam.unit]
                     why += f', "spin": {self._point(units.place_point(join.at, seam))}'
-                set_in = ""
+                set_in = '"partial": true, ' if units.units[seam.unit].open_rest else ""
                 if units.units[seam.unit].legs:
                     way = [self._point(units.place_point(p, seam)) for p in units.units[seam.unit].legs]
                     start, end = way[0], way[-1]
                     legs = ", ".join(f"[{p}, {q}]" for p, q in pairwise(way))
-                    set_in = f'"set_in": true, "legs": [{legs}], '
+                    set_in += f'"set_in": true, "legs": [{legs}], '
                 lines.append(f'"from": {start}, "to": {end}, {set_in}"press": "{press}", "why": {why}}}')
             texts.append(lines)
         for number, (drafted, first_patch, first_seam) in enumerate(self.copies, 1):
             owners = self._owners(number, drafted, of_seams=True)
             for place, (seam, text) in enumerate(zip(units.seams[drafted], texts[drafted], strict=True), first_seam):
-                a, b = (f"p{first_patch + ~side}" if side < 0 else f"s{first_seam + side}" for side in (seam.a, seam.b))
-                yield f'{{"id": "s{place}", "block": {owners[place - first_seam]}, "a": "{a}", "b": "{b}", {text}'
+                sides = [f'"p{first_patch + ~side}"' if side < 0 else f'"s{first_seam + side}"' for side in seam.sides]
+                if len(sides) == 1:
+                    begun = follow(units.seams[drafted], place - first_seam, _way_to_begun(units, seam))
+                    sides.append(f'null, "closes": "s{first_seam + begun}"')
+                a, b = sides
+                yield f'{{"id": "s{place}", "block": {owners[place - first_seam]}, "a": {a}, "b": {b}, {text}'
 
     def joins(self) -> Iterator[str]:
         units = self.plan.units
@@ -200,14 +216,19 @@ class _Writer:
             }
 
     def cut(self) -> Iterator[dict[str, object]]:
+        # What lies alike on the cloth is one entry here, though it may lie otherwise in its block
+        counts: dict[CutEntry, int] = {}
         for entry in self.plan.cut:
+            alike = entry if entry.up == NO_WAY else replace(entry, count=0, units=(), up=UPRIGHT)
+            counts[alike] = counts.get(alike, 0) + entry.count
+        for entry, count in counts.items():
             piece = entry.piece
             yield {
                 "fabric": entry.fabric,
                 "shape": piece.shape,
                 "finished": [spell_exact(side) for side in piece.finished],
                 "cut": [spell_number(side) for side in piece.cut],
-                "count": entry.count,
+                "count": count,
                 "corners": [[spell_number(x), spell_number(y)] for x, y in piece.corners],
             }
 

@@ -23,7 +23,7 @@ from planner.blocks import Point
 from planner.build_units import Seam, Units, looks_alike
 from planner.feed_units import Feed
 from planner.find_cuts import always
-from planner.find_joins import Join, Joins, follow, is_on_normal_side, joins_of_block
+from planner.find_joins import Join, Joins, follow, joins_of_block
 from planner.find_kept import Kept
 from planner.least_cost import LeastCost, Literal, OutOfBudget
 from planner.look_along import SeamSides
@@ -150,13 +150,13 @@ def find_ridges(units: Units, number: int) -> list[Ridge]:
     while waiting:
         here, path = waiting.pop()
         unit = units.units[here.unit]
-        if unit.a is None or unit.b is None:
+        if unit.a is None:
             continue
         p, q = (units.place_point(point, here) for point in unit.seam)
-        on_normal = is_on_normal_side(units, unit.a, unit.seam)
+        on_normal = unit.a_on_normal
         # Turning keeps left and right of the way; putting the ends in order again may not.
         found.append(Ridge((p, q), path, on_normal) if p < q else Ridge((q, p), path, not on_normal))
-        for into_b, side in ((False, unit.a), (True, unit.b)):
+        for into_b, side in zip((False, True), unit.sides, strict=False):
             inner = units.seat_side(side, here)
             waiting.append((Seam(inner.unit, inner.turn, inner.x, inner.y, 0, 0), (*path, into_b)))
     return sorted(found)
@@ -166,7 +166,7 @@ def _lean(units: Units, joins: Joins, fabrics: dict[str, Fabric]) -> tuple[Leani
     leanings = []
     sides = SeamSides(units)
     for number, unit in enumerate(units.units):
-        if unit.a is None or unit.b is None:
+        if unit.a is None:
             leanings.append(Leaning(None, None, None))
             continue
         lengths = [along.lengths.items() for along in sides.look(unit)]
@@ -197,7 +197,7 @@ def lean_outward(units: Units, block: int, number: int) -> bool | None:
     if turned == 0:
         return None
     middle_on_normal = turned > 0
-    return is_on_normal_side(units, unit.a, unit.seam) != middle_on_normal
+    return unit.a_on_normal != middle_on_normal
 
 
 def _box_around(units: Units, block: int, number: int) -> tuple[Grid, Grid, Grid, Grid]:
@@ -251,7 +251,7 @@ class _Problem:
         self.copies = [block.copies for block in units.cuts.blocks.drafted]
         # What a seam counts: the copies of its block, also those that are pressed like it; 0 for one of these
         self.weights = [[self.copies[block]] * len(seams) for block, seams in enumerate(units.seams)]
-        self.on_normal = [unit.a is not None and is_on_normal_side(units, unit.a, unit.seam) for unit in units.units]
+        self.on_normal = [unit.a_on_normal for unit in units.units]
         # Seams are bits, numbered through all blocks: do the allowances fall to the seam's side a?
         self.first = list(accumulate((len(seams) for seams in units.seams), initial=0))
         self.to_a: list[list[Literal]] = []
@@ -268,7 +268,7 @@ class _Problem:
     def solve(self, prefer: tuple[Wish, ...], sewn: Sequence[Sewn]) -> Pressing | None:
         if "spin" in prefer or any(mark in "><" for one in sewn for mark in one.marks):
             self._number_last_ends()
-        ties = Ties(self.first[-1] + 1 + len(self.last_bit))
+        ties = self._new_ties(len(self.last_bit))
         if self.is_tied and not (self._tie_kept(ties) and self._tie_joins(ties)):
             return None
         one_way = ties.copy()
@@ -306,11 +306,22 @@ class _Problem:
         self.cost.allow(self.conflicts)
         return self._read_off(clashes, two_ways, second)
 
+    def _new_ties(self, more: int = 0) -> Ties:
+        """A bit for each seam, and so many more; what finishes a seam falls as that does."""
+        ties = Ties(self.first[-1] + 1 + more)
+        for block, seams in enumerate(self.units.seams):
+            for number, seam in enumerate(seams):
+                closes = self.units.units[seam.unit].closes
+                if closes:
+                    begun = follow(seams, number, closes.way)
+                    ties.tie(self.first[block] + number, self.first[block] + begun, False)
+        return ties
+
     def solve_freer(self, prefer: tuple[Wish, ...], most: int) -> Pressing:
         """The best where so many kinds at most are pressed two ways, and that comes after the wishes."""
         if "spin" in prefer:
             self._number_last_ends()
-        ties = Ties(self.first[-1] + 1 + len(self.last_bit))
+        ties = self._new_ties(len(self.last_bit))
         free = ties.copy()
         all_nest = self._tie_kept(ties) and self._tie_joins(ties)
         alike = ties.copy()
@@ -423,7 +434,7 @@ class _Problem:
         self.cost = LeastCost(self.keep_going)
         self.last_bit, self.at_last, self.spun, self._every = {}, {}, {}, {}
         self.weights = [[self.copies[block]] * len(seams) for block, seams in enumerate(self.units.seams)]
-        ties = Ties(self.first[-1] + 1)
+        ties = self._new_ties()
         self._tie_kept(ties)
         self._tie_sewn(ties, sewn)
         # A list, since every join is to be tied that can be
@@ -557,7 +568,7 @@ class _Problem:
         for last in self.units.joined:
             if last >= 0:
                 unit = self.units.seams[top][last].unit
-                many = len(self.units.units[unit].patches) - 1
+                many = len(self.units.units[unit].seams)
                 yield top, last - many + 1, many, unit
 
     def _weigh_alike(self) -> None:

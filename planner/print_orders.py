@@ -8,11 +8,12 @@ from math import floor
 from textwrap import wrap
 
 from planner.compare_orders import JOINED, InPasses, Joined, Orders
-from planner.measure import spell_exact, spell_number
+from planner.measure import INCHES_PER_CM, Measure, spell_exact, spell_number
 from planner.plan import Plan
 from planner.surd import Exact, to_length
 
 WIDTH = 60
+SQUARE_METRES = (12 / (100 * INCHES_PER_CM)) ** 2  # in a square foot
 
 
 def print_orders(plan: Plan, orders: Orders) -> Iterator[str]:
@@ -28,14 +29,15 @@ def print_orders(plan: Plan, orders: Orders) -> Iterator[str]:
         return
     yield ""
     rows = [("joined", "passes", "kinds", "minutes", "square")]
-    rows += [(JOINED[way.joining], *_spell_way(way)) for way in orders.ways]
+    rows += [(JOINED[way.joining], *_spell_way(way, plan.project.measure)) for way in orders.ways]
     yield from _align(rows, [way.is_taken for way in orders.ways])
     for way in orders.ways:
         if way.why_not:
             yield from _fold(f"{JOINED[way.joining]}: {way.why_not}.")
     if any(not way.is_proven for way in orders.ways if not way.why_not):
         yield from _fold("* The best found, not proven the least.")
-    yield from _fold("Square: the squared lengths of all seams that join the quilt, summed, in square feet.")
+    unit = "square feet" if plan.project.measure == "in" else "square metres"
+    yield from _fold(f"Square: the squared lengths of all seams that join the quilt, summed, in {unit}.")
     yield from _fold(f"The plan's: {orders.why_joined}.")
     yield from _fold("To choose, in quilt: joining: rows (or quarters, or webbed).")
 
@@ -77,16 +79,17 @@ def _say_proof(one: InPasses) -> str:
     return "proven" if one.is_proven else f"best found, at least {one.at_least}"
 
 
-def _spell_way(way: Joined) -> tuple[str, str, str, str]:
+def _spell_way(way: Joined, measure: Measure) -> tuple[str, str, str, str]:
     if way.why_not:
         return "-", "-", "-", "-"
     about = "" if way.is_proven else "*"
-    return str(way.passes), str(way.kinds), f"{spell_number(way.minutes)}{about}", _spell_tenths(way.square)
+    square = _spell_rounded(way.square, 1) if measure == "in" else _spell_rounded(way.square * SQUARE_METRES, 2)
+    return str(way.passes), str(way.kinds), f"{spell_number(way.minutes)}{about}", square
 
 
-def _spell_tenths(value: Exact) -> str:
-    whole, rest = divmod(floor(value * 10 + Fraction(1, 2)), 10)
-    return f"{whole}.{rest}"
+def _spell_rounded(value: Exact, digits: int) -> str:
+    whole, rest = divmod(floor(value * 10**digits + Fraction(1, 2)), 10**digits)
+    return f"{whole}.{rest:0{digits}}"
 
 
 def _align(rows: Sequence[Sequence[str]], taken: Sequence[bool]) -> Iterator[str]:

@@ -1,7 +1,8 @@
 """What the maker wrote, read and checked: the records of a project file.
 
-Lengths are inches as `Fraction`; proportions and box units are `Fraction` without a unit. Records are frozen, hold
-tuples only, and know the line they were written in.
+Lengths are inches as `Fraction`; proportions and box units are `Fraction` without a unit. Those that are `Exact` may
+have a root in them, in one project always the same one. Records are frozen, hold tuples only, and know the line they
+were written in.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from planner.measure import Measure
+from planner.surd import Exact
 
 Weight = Literal["light", "medium", "heavy"]
 Wish = Literal["light-weight", "plain", "dark", "outward", "needle", "spin"]
@@ -19,6 +21,7 @@ Stroke = Literal["/", "\\", "|"]
 Change = Literal["turn 90", "turn 180", "turn 270", "mirrored"]
 Layout = Literal["straight", "on point"]
 Joining = Literal["rows", "quarters", "webbed"]
+Heading = Literal["up", "right", "down", "left"]
 Toward = Literal["left", "right", "up", "down", "open"]
 
 WEIGHTS: tuple[Weight, ...] = ("light", "medium", "heavy")
@@ -42,6 +45,7 @@ class Fabric:
     letter: str  # one or two small letters or digits, told apart where colour does not show
     line: int
     usable: Fraction = WIDEST_CLOTH  # how long a strip can be cut across it; a longer one is pieced
+    directional: bool = False  # its print has a top, and stands upright in the finished block or quilt
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,30 +85,31 @@ Cell = FabricHere | PartHere | DraftHere | Cut
 @dataclass(frozen=True, slots=True)
 class Rows:
     rows: tuple[tuple[Cell, ...], ...]
-    widths: tuple[Fraction, ...]  # one for each column, never empty: all 1 where left out
-    heights: tuple[Fraction, ...]
+    widths: tuple[Exact, ...]  # one for each column, never empty: all 1 where left out
+    heights: tuple[Exact, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnPatch:
     fabric: str
-    corners: tuple[tuple[Fraction, Fraction], ...]  # box units, x right, y down, in the sense they were written
+    corners: tuple[tuple[Exact, Exact], ...]  # box units, x right, y down, in the sense they were written
     line: int
 
 
 @dataclass(frozen=True, slots=True)
 class Patches:
-    box: tuple[Fraction, Fraction]  # wide, high
+    box: tuple[Exact, Exact]  # wide, high
     patches: tuple[DrawnPatch, ...]
-    line: int  # of the key `patches`
+    line: int  # of the key of the draft
+    keeps_shape: bool = False  # put only into what has the proportions of its box: a stretched star is none
 
 
 @dataclass(frozen=True, slots=True)
 class Logs:
     centre: str
-    centre_size: tuple[Fraction, Fraction]
+    centre_size: tuple[Exact, Exact]
     around: tuple[str, ...]
-    widths: tuple[Fraction, ...]  # one for each log, written out
+    widths: tuple[Exact, ...]  # one for each log, written out
     sides: tuple[Side, ...]  # one for each log, written out
 
 
@@ -121,10 +126,12 @@ class Part:
 @dataclass(frozen=True, slots=True)
 class Block:
     name: str
-    width: Fraction  # finished
-    height: Fraction
+    width: Exact  # finished
+    height: Exact
     draft: Draft
     line: int
+    is_webbed: bool = False  # its cells are joined in a web: the threads between its rows are not cut (`Rows` only)
+    roles: tuple[tuple[str, str], ...] = ()  # of a block from the shelf: (role that its draft names, the fabric for it)
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +199,7 @@ class Keep:
     the block."""
 
     block: str
-    at: tuple[Fraction, Fraction]
+    at: tuple[Exact, Exact]
     toward: Toward
     line: int
 

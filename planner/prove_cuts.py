@@ -60,7 +60,7 @@ class Graph:
         regions = cuts.regions
         self.roots = list(dict.fromkeys(root.region for root in cuts.roots if len(regions[root.region].patches) > 1))
         reached = self._reach()
-        self.order = sorted(reached, key=lambda number: (regions[number].size, number))
+        self.order = sorted(reached, key=lambda number: (regions[number].rank, number))
         self.options = sum(len(regions[number].cuts) for number in self.order)
         self.fewest_levels: dict[int, int] = {}
         for number in self.order:
@@ -70,9 +70,11 @@ class Graph:
             )
         self.fewest_passes = max((self.fewest_levels[root] for root in self.roots), default=0)
         self.most_passes = self._count_most_passes()
+        self._same_blocks = self._find_same_blocks()
+        self._looks: dict[int, tuple[Placed, ...]] = {}
         alike: dict[tuple[Placed, ...], list[int]] = {}
         for number in self.order:
-            alike.setdefault(regions[number].patches, []).append(number)
+            alike.setdefault(self.look(number), []).append(number)
         # Blocks of a quilt that look the same after a half turn: better cut so that they can be turned
         self.symmetric = [
             number
@@ -80,6 +82,36 @@ class Graph:
             if len(regions[number].patches) > 1 and self._is_half_turned(number)
         ]
         self.is_alone = {numbers[0] for numbers in alike.values() if len(numbers) == 1}
+
+    def _find_same_blocks(self) -> dict[int, int]:
+        """What stands for whole blocks in a layout that one can't tell apart, though their parts differ: a shape -> the
+        first that looks so."""
+        shapes = self.cuts.shapes
+        first_of: dict[tuple[Placed, ...], int] = {}
+        same: dict[int, int] = {}
+        for number, shape in enumerate(shapes):
+            if shape.region >= 0:
+                block = self.cuts.regions[shape.region]
+                look = turn_placed(shapes, block.patches, block.width, block.height, shape.turn)
+                first = first_of.setdefault(tuple(sorted(look)), number)
+                if first != number:
+                    same[number] = first
+        return same
+
+    def look(self, number: int) -> tuple[Placed, ...]:
+        """The patches of a region, lying as is told first; blocks in a layout that look the same are one."""
+        found = self._looks.get(number)
+        if found is None:
+            found = self.cuts.regions[number].patches
+            if any(shape in self._same_blocks for _, _, shape in found):
+                found = min(self._look_turned(number, turn) for turn in range(4))
+            self._looks[number] = found
+        return found
+
+    def _look_turned(self, number: int, turn: int) -> tuple[Placed, ...]:
+        region = self.cuts.regions[number]
+        turned = turn_placed(self.cuts.shapes, region.patches, region.width, region.height, turn)
+        return tuple(sorted((y, x, self._same_blocks.get(shape, shape)) for y, x, shape in turned))
 
     def sides(self, number: int, place: int) -> list[int]:
         """The sides of a cut that are units themselves."""
@@ -122,13 +154,11 @@ class Graph:
                             yield [(number, place), (far.region, inner)], middle.region if size > 1 else None
 
     def _is_centred(self, seat: Seat, width: Grid, height: Grid) -> bool:
-        region = self.cuts.regions[seat.region]
-        wide, high = (region.width, region.height) if seat.turn % 2 == 0 else (region.height, region.width)
-        return 2 * seat.x + wide == width and 2 * seat.y + high == height
+        spread = self.cuts.spread(seat.region, seat.turn)
+        return 2 * seat.x + spread.wide == width and 2 * seat.y + spread.high == height
 
     def _seat_point(self, point: Point, seat: Seat) -> Point:
-        region = self.cuts.regions[seat.region]
-        x, y = turn_point(point, region.width, region.height, seat.turn)
+        x, y = self.cuts.spread(seat.region, seat.turn).put(point, seat.turn)
         return x + seat.x, y + seat.y
 
     @staticmethod
@@ -154,8 +184,7 @@ class Graph:
         ends = region.cuts[place].ends
         found = []
         for turn in range(4):
-            turned = turn_placed(self.cuts.shapes, region.patches, region.width, region.height, turn)
-            if tuple(sorted(turned)) == region.patches:
+            if self._look_turned(number, turn) == self.look(number):
                 p, q = sorted(turn_point(end, region.width, region.height, turn) for end in ends)
                 found.append((p, q))
         return min(found)
@@ -292,7 +321,7 @@ class _Problem:
             for place in range(len(self.graph.cuts.regions[number].cuts)):
                 if (number, place) not in self.cut:
                     continue
-                key = (self.graph.cuts.regions[number].patches, self.graph.place_of(number, place))
+                key = (self.graph.look(number), self.graph.place_of(number, place))
                 if key not in places:
                     places[key] = self.cost.variable()
                     yield places[key]

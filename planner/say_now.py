@@ -5,7 +5,7 @@ from __future__ import annotations
 from planner.name_piles import Chain
 from planner.say_step import Now, Speaker, StepWords
 from planner.session import Session
-from planner.sheet import ArrangeWork, ClipWork, CutWork, LayOutWork, SewWork, Step
+from planner.sheet import ArrangeWork, ClipWork, CutWork, LayOutWork, SewWork, Step, UnitWork, sides_in_piles
 
 
 def say_now(session: Session, speaker: Speaker, step: Step) -> StepWords:
@@ -23,6 +23,8 @@ def find_now(session: Session, step: Step) -> Now:
         return Now(piles=_find_piles(session, step, work)[done:])
     if isinstance(work, ClipWork):
         return Now(chains=_find_chains(session, work, done))
+    if isinstance(work, SewWork | UnitWork) and work.chain.web is not None and work.chain.web.of:
+        return Now(copy=min(done, step.count - 1) + 1)
     if isinstance(work, ArrangeWork):
         return Now(row=min(done, len(work.rows) - 1))
     return Now()
@@ -33,7 +35,7 @@ def _find_piles(session: Session, step: Step, work: LayOutWork) -> tuple[tuple[s
     needed: dict[str, int] = {}
     for other in session.sheet.steps_of_pass(step.pass_number):
         if isinstance(other.work, SewWork):
-            for side in (other.work.chain.a, other.work.chain.b):
+            for side in sides_in_piles(session.sheet.plan, other.work.chain):
                 needed[side.pile] = needed.get(side.pile, 0) + session.left_of(other)
     piles = [(pile, needed.get(pile, 0)) for pile, _ in work.piles]
     return tuple(sorted(piles, key=lambda pile: not pile[1]))

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
+from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from planner.blocks import Point
-from planner.build_units import Side
+from planner.build_units import Side, Unit
 from planner.cut_list import CutEntry
 from planner.cut_sizes import Length, Piece, lengthen, measure_side
-from planner.feed_units import count_eighths
+from planner.feed_units import Feed, count_eighths
 from planner.find_cuts import turn_vector
-from planner.find_joins import is_on_normal_side
+from planner.look_along import SeamSides
 from planner.measure import Root, Shown, spell_number, square_root
 from planner.name_piles import Chain, Lying, Outcome
 from planner.press_seams import turn_marks
+from planner.say_bends import BendWords
+from planner.say_prints import WAYS, say_cut, say_grain, say_lying, say_way
+from planner.say_webs import HANGS, STAYS, WebWords, is_webbed
 from planner.sheet import (
     ArrangeWork,
     BlockWork,
@@ -30,9 +35,12 @@ from planner.sheet import (
     UnitWork,
     feed_chain,
     feed_turn,
+    is_sewn_singly,
     pins_of,
 )
 from planner.surd import Grid, approach, size_of
+from planner.turn_prints import NO_WAY, UPRIGHT
+from planner.turns import to_eighths
 
 COUNTED = {
     "machine": ("check", "checks"),
@@ -47,8 +55,8 @@ COUNTED = {
     "square up": ("block", "blocks"),
     "finish": ("check", "checks"),
 }
-_WAYS = ("up", "up and to the right", "to the right", "down and to the right", "down", "down and to the left",
-         "to the left", "up and to the left")  # fmt: skip
+_MANY_WAYS = 5  # ridges that are told one by one are fewer
+VERSION = "'"  # behind a pile's letter: a further version of the same unit
 
 
 class StepWords(NamedTuple):
@@ -68,13 +76,15 @@ class Now(NamedTuple):
     """How a step stands: what the words are about where it is not done as planned.
 
     `pieces`: of a cut, how many are still to cut. `piles`: to lay out, with how many of each. `chains`: to clip, with
-    the pairs in each. `row`: of the quilt, which one is laid out next, from 0.
+    the pairs in each. `row`: of the quilt, which one is laid out next, from 0. `copy`: of a webbed block, which one of
+    those that are sewn alike, from 1.
     """
 
     pieces: int = 0
     piles: tuple[tuple[str, int], ...] = ()
     chains: tuple[tuple[Chain, int], ...] = ()
     row: int | None = None
+    copy: int = 0
 
 
 class Speaker:
@@ -85,6 +95,8 @@ class Speaker:
         self.plan = sheet.plan
         self.letters = letters
         self.ruler = self.plan.ruler
+        self.bends = BendWords(self.plan)
+        self.webs = WebWords(self.plan)
 
     def letter(self, pile: str) -> str:
         """A pile's letter; of a whole block that nothing is sewn from, its name."""
@@ -130,9 +142,27 @@ class Speaker:
         """What lies in a pile: `navy square 3 1/2`, `navy-shell pair 3 1/2 x 6 1/2`."""
         entry = self._entries.get(pile)
         if entry is not None:
-            return self.name_piece(entry.fabric, entry.piece)
+            lying = self._lying_on_cloth(entry)
+            return self.name_piece(entry.fabric, entry.piece) + (f", {lying}" if lying else "")
         number = self.plan.piles.piles[pile].unit
+        layout = self.plan.words.layouts.get(number)
+        if layout is not None:
+            return f"{layout.words}, {self.measure_of(number)}"
         return f"{self.plan.words.name(number)} {self.measure_of(number)}"
+
+    def count_pile(self, pile: str, many: int) -> str:
+        """So many of a pile: `16 of navy square 3 1/2`; of what joins the quilt `3 like row 1, columns 1 to 2, 14 x 9`,
+        or where there is only one `row 2, 14 x 40`."""
+        layout = self.plan.words.layouts.get(self.plan.piles.piles[pile].unit)
+        if layout is None or not many:
+            return f"{many} of {self.name_pile(pile)}"
+        return self.name_pile(pile) if layout.alike == 1 else f"{many} like {self.name_pile(pile)}"
+
+    def _lying_on_cloth(self, entry: CutEntry) -> str:
+        """How a piece of a print with a direction lies on the cloth; nothing for other fabrics."""
+        if entry.up == NO_WAY:
+            return ""
+        return say_lying(entry.piece, [f"{self.to_cut(size)}{self.ruler.ending}" for size in entry.piece.cut])
 
     @cached_property
     def _entries(self) -> dict[str, CutEntry]:
@@ -152,15 +182,15 @@ class Speaker:
         if isinstance(work, ArrangeWork):
             return self._say_arrange(work, now)
         if isinstance(work, SewWork):
-            return self._say_sew(work.chain)
+            return self._say_sew(work.chain, now.copy if now else 0)
         if isinstance(work, ClipWork):
-            return self._say_clip(work, now)
+            return self._say_clip(work, step, now)
         if isinstance(work, UnitWork):
             if step.stage == "press":
-                return self._say_press(work.chain, work.outcome)
+                return self._say_press(work.chain, work.outcome, now.copy if now else 0)
             if step.stage == "trim":
                 return self._say_trim(work)
-            return self._say_measure(work)
+            return self._say_measure(work, now.copy if now else 0)
         if isinstance(work, BlockWork):
             return self._say_square_up(work)
         return StepWords(
@@ -217,6 +247,8 @@ class Speaker:
 
     def mat_words(self, work: CutWork, pieces: int | None = None) -> str:
         """A line of the cut list as it is done on the cutting mat, for so many pieces (None: for all)."""
+        if work.entry.up != NO_WAY:
+            return self._mat_words_of_print(work, pieces)
         piece = work.entry.piece
         pieces = work.entry.count if pieces is None else pieces
         squares = -(-pieces // work.per)
@@ -234,6 +266,38 @@ class Speaker:
             return f"{_many(squares, 'square')} {size}{end}, {each} {how}: {_many(pieces, 'triangle')}{left}"
         return f"{_many(pieces, 'piece')} by outline, {short} x {long}{end} over all"
 
+    def _mat_words_of_print(self, work: CutWork, pieces: int | None) -> str:
+        """The same of a print with a direction."""
+        entry, piece = work.entry, work.entry.piece
+        pieces = entry.count if pieces is None else pieces
+        lying = self._lying_on_cloth(entry)
+        if not work.lead:
+            words = self.mat_words(replace(work, entry=replace(entry, up=NO_WAY)), pieces)
+            return f"{words}, print upright" if not lying or lying.startswith("print aslant") else f"{words}, {lying}"
+        triangles = f"{_many(pieces, 'triangle')}, {lying}"
+        if work.lead != work.pile:
+            return f"{triangles}: out of the squares for {self._pile_words(work.lead)}"
+        size = self.to_cut(piece.cut[piece.shape == "quarter-square triangle"])
+        cut = f"{'each cut' if pieces > 1 else 'cut'} {say_cut(piece)}"
+        return f"{_many(pieces, 'square')} {size}{self.ruler.ending}, print upright, {cut}: {triangles}"
+
+    def _rest_words(self, work: CutWork) -> str:
+        """What the squares that a triangle is cut from give besides."""
+        if work.lead != work.pile:
+            return "Where none is left cut one more such square"
+        left = work.entry.count * (1 if work.entry.piece.shape == "half-square triangle" else 3)
+        words = []
+        for entry, pile in work.rest:
+            words.append(f"{entry.count} for {self._pile_words(pile)} ({self._lying_on_cloth(entry)})")
+            left -= entry.count
+        if left:
+            words.append("one left over" if left == 1 else f"{left} left over")
+        return f"What else comes out of them: {', '.join(words)}"
+
+    def _pile_words(self, pile: str) -> str:
+        letter = self.letters.get(pile)
+        return f"pile {letter}" if letter else self.name_pile(pile)
+
     def outline_words(self, piece: Piece) -> str:
         """The corners of a piece that no rule of squares cuts."""
         corners = "; ".join(
@@ -244,15 +308,18 @@ class Speaker:
     def _say_cut(self, work: CutWork, now: Now | None) -> StepWords:
         piece = work.entry.piece
         does = [self.mat_words(work, now.pieces if now and now.pieces else None)]
-        if piece.shape == "other":
+        if work.lead:
+            does.append(self._rest_words(work))
+        if piece.shape == "other" or self._lying_on_cloth(work.entry) == "print aslant":
             does.append(self.outline_words(piece))
         what = work.entry.fabric
         letter = self.letters.get(work.pile)
         if letter is not None:
             what = f"{what} for pile {letter}"
-            does.append(f"Write {letter} on a slip and pin it on")
-        why = [_grain_words(piece)]
-        if piece.shape == "other":
+            does.append(f"Write {letter} on a slip and pin it on{_slip_words(work.entry.up)}")
+        is_print = work.entry.up != NO_WAY
+        why = [say_grain(piece) if is_print and piece.shape in ("square", "rectangle") else _grain_words(piece)]
+        if piece.shape == "other" and not is_print:
             why.append("Its mark is the top of the box; mirrored it does not fit")
         elif any(not self.ruler.to_cut(size).exact for size in piece.cut):
             exact = " x ".join(spell_number(size) for size in dict.fromkeys(piece.cut))
@@ -262,15 +329,29 @@ class Speaker:
 
     def _say_lay_out(self, work: LayOutWork, step: Step, now: Now | None) -> StepWords:
         piles = now.piles if now else work.piles
-        how = "Right sides up. Sewn units lie all alike, the arrow on their slip (the mark) at their top"
+        prints = "".join(dict.fromkeys(map(self._prints_words, (pile for pile, _ in piles))))
+        how = f"Right sides up{prints}. Sewn units lie all alike, the arrow on their slip (the mark) at their top"
         if 0 < self._joining_pass <= step.pass_number:
             how = "What lies in the quilt stays there: take it from its place, and lay what is sewn back there"
         return StepWords(
             "LAY OUT",
             f"{_many(len(piles), 'pile')} for pass {step.pass_number}",
-            tuple(f"{self.letter(pile)}: {many} of {self.name_pile(pile)}" for pile, many in piles),
-            (how, "Move a slip to the next unit when the one it is pinned to is sewn"),
+            tuple(f"{self.letter(pile)}: {self.count_pile(pile, many)}" for pile, many in piles),
+            (
+                how,
+                "Move a slip to the next unit when the one it is pinned to is sewn",
+                *((HANGS,) if any(map(self.webs.has_hanging, self.sheet.chains_of_pass(step.pass_number))) else ()),
+            ),
         )
+
+    def _prints_words(self, pile: str) -> str:
+        """Where the prints of what lies in a pile point; nothing where none has a direction."""
+        shapes = [self.plan.units.cuts.shapes[shape] for _, _, shape in self._unit_of(pile).patches]
+        up = max(shape.up for shape in shapes)
+        return f", {say_way(up).replace('print', 'prints')}" if up != NO_WAY else ""
+
+    def _unit_of(self, pile: str) -> Unit:
+        return self.plan.units.units[self.plan.piles.piles[pile].unit]
 
     @cached_property
     def _joining_pass(self) -> int:
@@ -295,6 +376,8 @@ class Speaker:
         if quilt.setting is not None:
             does.append(f"{_begin_large(quilt.setting)} triangles fill the edges")
         why = "The mark of each slip points as told: so the joins nest"
+        if any(fabric.directional for fabric in self.plan.project.fabrics):
+            why += ", and prints stand upright"
         return StepWords(
             "LAY OUT", "the quilt, row by row", tuple(does), (why, "What is not sewn yet: leave its place")
         )
@@ -312,49 +395,91 @@ class Speaker:
         top = self.plan.blocks.top
         # On point "up" in the blocks' frame is up and to the right as one sees it
         askew = 1 if top is not None and top.on_point else 0
-        mark = f" mark {_WAYS[(2 * lying.turn + askew) % 8]}" if self.has_mark(lying.pile) else ""
+        mark = f" mark {WAYS[(to_eighths(lying.turn) + askew) % 8]}" if self.has_mark(lying.pile) else ""
         return f"{self.letter(lying.pile)}{mark}"
 
     def order_of(self, chain: Chain) -> tuple[Lying, Lying]:
-        """The pile underneath, then the pile on top."""
+        """The pile underneath, then the pile on top: the same one where a seam is finished."""
         feed = feed_chain(self.plan, chain)
-        return (chain.b, chain.a) if feed.a_on_top else (chain.a, chain.b)
+        a, b = chain.sides[0], chain.sides[-1]
+        return (b, a) if feed.a_on_top else (a, b)
 
-    def _say_sew(self, chain: Chain) -> StepWords:
+    def _lay_words(self, chain: Chain, side: Lying, eighths: int) -> str:
+        """How a side lies beside the machine: as its slip's mark says, or as it hangs in a web."""
+        if not self.webs.is_hanging(chain, side):
+            return f"{self.letter(side.pile)}{self._mark(side, eighths)}"
+        if chain.row_seam is None:
+            return f"{self.letter(side.pile)} as it hangs"
+        return f"{self.letter(side.pile)} ({self.webs.rows(chain)[side is self.order_of(chain)[1]]})"
+
+    def _say_sew(self, chain: Chain, copy: int) -> StepWords:
         feed = feed_chain(self.plan, chain)
         under, top = self.order_of(chain)
         eighths = feed_turn(self.plan, chain)
         low, high = self.letter(under.pile), self.letter(top.pile)
         both = f"two {high}" if low == high else f"{high} on {low}"
         page = f"turn {high} over onto {low}" if low != high else "turn it over onto the left one"
-        does = [f"Left {low}{self._mark(under, eighths)}, right {high}{self._mark(top, eighths)}: {page}, like a page"]
-        if self.plan.units.units[chain.unit].legs:
-            does += self._set_in_words()
+        unit = self.plan.units.units[chain.unit]
+        left, right = (self._lay_words(chain, side, eighths) for side in (under, top))
+        does = [f"Left {left}, right {right}: {page}, like a page"]
+        if unit.closes:
+            both = f"the rest of {low}"
+            does = self.bends.finish(unit, low)
+        elif unit.open_rest:
+            does += self.bends.part(unit, feed)
+        elif unit.legs:
+            is_mitre = self.bends.is_mitre(chain.unit)
+            does += self._set_in_words() if is_mitre else self.bends.set_in(unit, feed, low, high)
         else:
             does.append(f"Right sides together; sew {self._edge(chain, low, high)}, upper end first")
             does += self._end_words(chain, low, high)
-        if chain.row:
-            does.append(self._web_words(chain))
+            does += self._short_words(chain, unit, feed)
+        if chain.web is not None:
+            does.append(self.webs.feed(chain, copy))
+        elif chain.row_seam is not None:
+            does.append(self.webs.join(chain))
         does.append(self._pin_words(chain))
         does += self._match_words(chain, high, low)
         if feed.bias_a or feed.bias_b:
             which = "The edge underneath is" if feed.bias_a != feed.bias_b else "Both edges are"
             does.append(f"{which} on the bias: do not pull")
-        if not self.plan.units.units[chain.unit].legs and not chain.row:
-            between = "; a few stitches between pairs" if chain.pairs > 1 else ""
-            does.append(f"A scrap first and last{between}")
+        does += self._thread_words(chain)
+        does += self._version_words(chain)
         piles = " or ".join(self.letter(outcome.pile) for outcome in chain.outcomes.values())
-        why = [f"Becomes {piles}, {self.plan.words.name(chain.unit)}; for {self.used_in(chain)}"]
-        return StepWords("SEW", both, tuple(does), tuple(why))
+        becomes = f"Becomes {piles}, {self.plan.words.name(chain.unit)}"
+        used_in = self.used_in(chain)
+        why = becomes if used_in == "the quilt" else f"{becomes}; for {used_in}"  # where in the quilt its name says
+        return StepWords("SEW", both, tuple(does), (why,))
 
-    def _web_words(self, chain: Chain) -> str:
-        """That the threads between the rows of a webbed quilt stay."""
-        assert chain.web is not None
-        columns = f"Columns {chain.web.columns} and {chain.web.columns + 1}, row {chain.row}"
-        last = len(self.plan.project.quilt.rows) if self.plan.project.quilt else 0
-        how = "feed it first" if chain.row == 1 else f"feed it right after row {chain.row - 1}, a few stitches between"
-        after = "cut the thread after it" if chain.row == last else "do not clip: the threads hold the rows in order"
-        return f"{columns}, as the quilt lies: {how}; {after}"
+    def _thread_words(self, chain: Chain) -> list[str]:
+        """How pairs follow one another; of rows of a web and of strips that are set in this is told already."""
+        unit = self.plan.units.units[chain.unit]
+        if chain.row or (unit.legs and self.bends.is_mitre(chain.unit)):
+            return []
+        if is_sewn_singly(self.plan, chain):
+            return ["Not in a chain: cut the threads after each seam"]
+        return [f"A scrap first and last{'; a few stitches between pairs' if chain.pairs > 1 else ''}"]
+
+    def _version_words(self, chain: Chain) -> list[str]:
+        """Of piles with a mark behind their letter what it means, where they come to be first."""
+        return [
+            f"{letter} is {letter.rstrip(VERSION)} pressed another way, itself or inside: keep the two apart"
+            for pile, letter in ((outcome.pile, self.letter(outcome.pile)) for outcome in chain.outcomes.values())
+            if self._first_made.get(pile) == chain.name
+        ]
+
+    @cached_property
+    def _first_made(self) -> dict[str, str]:
+        """For each pile that is a further version of another one the chain that makes the first of it."""
+        plain = {self.letter(pile) for pile in self.sheet.made_by}
+        found: dict[str, str] = {}
+        for step in self.sheet.steps:
+            if isinstance(step.work, SewWork):
+                for outcome in step.work.chain.outcomes.values():
+                    letter = self.letter(outcome.pile)
+                    if letter.endswith(VERSION) and letter.rstrip(VERSION) in plain:
+                        found.setdefault(outcome.pile, step.work.chain.name)
+        return found
 
     def _set_in_words(self) -> list[str]:
         """How a border strip with slanting ends is set in, one at a time."""
@@ -362,8 +487,8 @@ class Speaker:
         return [
             f"Right sides together; sew the inside edge, upper end first: begin {seam} from the one inner corner, stop "
             f"{seam} from the other, a backstitch at each",
-            "Then each corner: fold so that the two slanting ends meet, and sew from the inner corner out to the edge; "
-            f"begin at the stitch {seam} inside, catch no allowance",
+            f"Then each corner: fold so that the slanting ends meet; sew from the stitch {seam} inside out to the "
+            "edge, catch no allowance; cut the threads after each seam",
         ]
 
     def _end_words(self, chain: Chain, low: str, high: str) -> list[str]:
@@ -385,7 +510,7 @@ class Speaker:
         if even:
             words.insert(0, f"edges even at the {even[0]} end")
         told = [_begin_large("; ".join(words))]
-        if self.plan.words.has_inner_corner(chain.unit):
+        if chain.unit in self.plan.words.layouts and self.plan.words.has_inner_corner(chain.unit):
             (under, top), _ = self._reach_of_ends(chain)
             seam = self.ruler.exact(self.plan.project.seam)
             longer = low if under > top else high
@@ -393,6 +518,12 @@ class Speaker:
                 f"Begin and stop {seam} from the ends of {longer}, a backstitch at each: the corners come later"
             )
         return told
+
+    def _short_words(self, chain: Chain, unit: Unit, feed: Feed) -> list[str]:
+        """Where a seam stops before the edge; of strips with slanting ends that is told already."""
+        is_layout = chain.unit in self.plan.words.layouts
+        words = "" if is_layout or not unit.is_bent else self.bends.ends(unit, feed)
+        return [words] if words else []
 
     def _reach_of_ends(self, chain: Chain) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
         """How far the raw edges go beyond the seam at its first and last end: (underneath, on top), in inches."""
@@ -432,14 +563,14 @@ class Speaker:
 
     def _mark(self, lying: Lying, eighths: int) -> str:
         """Where a pile's mark points as the unit lies beside the machine; of a triangle, where its square corner is."""
-        return f" (mark {_WAYS[(2 * lying.turn + eighths) % 8]})" if self.has_mark(lying.pile) else ""
+        return f" (mark {WAYS[(to_eighths(lying.turn) + eighths) % 8]})" if self.has_mark(lying.pile) else ""
 
     def has_mark(self, pile: str) -> bool:
         """Whether it matters which way the slip's mark points: not for what looks the same all round, nor for patches
-        whose shape and edge to sew say how they lie."""
-        unit = self.plan.units.units[self.plan.piles.piles[pile].unit]
+        whose shape and edge to sew say how they lie (and whose print, if any, has no direction)."""
+        unit = self._unit_of(pile)
         entry = self._entries.get(pile)
-        is_plain = unit.shape >= 0 and entry is not None and entry.piece.shape != "other"
+        is_plain = unit.shape >= 0 and entry is not None and entry.piece.shape != "other" and entry.up == NO_WAY
         return unit.period != 1 and not is_plain
 
     def _edge(self, chain: Chain, low: str, high: str) -> str:
@@ -456,7 +587,7 @@ class Speaker:
             return f"the {size} edge" if shown.exact else f"the edge of {size}"
         under, top = self._looks_of_edges(chain)
         if under == top:
-            return f"{under}s" if under.startswith("the ") else "the edges between them"
+            return under.replace("edge", "edges", 1) if under.startswith("the ") else "the edges between them"
         return f"{top} of {high} to {under} of {low}"
 
     def _is_box(self, number: int) -> bool:
@@ -472,17 +603,20 @@ class Speaker:
         return (b, a) if feed.a_on_top else (a, b)
 
     def _look_of_edge(self, side: Side, first: Point, last: Point) -> str:
-        """The long or the short edge; of a triangle's two short ones, the one with the square corner at this end."""
+        """The long or the short edge; of two that are alike in a triangle, the one where both meet at this end."""
         outline = [self.plan.units.place_point(point, side) for point in self.plan.words.outline(side.unit)]
         square = _distance(first, last)
         others = [_distance(outline[number - 1], point) for number, point in enumerate(outline)]
         others.remove(square)
         if all(other < square for other in others):
             return "the long edge"
-        if len(outline) == 3 and square in others:
+        if len(outline) == 3 and others.count(square) == 1:
             (corner,) = [point for point in outline if point not in (first, last)]
-            is_square = (last[0] - first[0]) * (corner[0] - first[0]) + (last[1] - first[1]) * (corner[1] - first[1])
-            return f"the short edge (square corner at the {'upper' if is_square == 0 else 'lower'} end)"
+            end = "upper" if _distance(first, corner) == square else "lower"
+            if sum(others) == 3 * square:
+                return f"the short edge (square corner at the {end} end)"
+            which = "long" if min(others) < square else "short"
+            return f"the {which} edge (both {which} ones meet at the {end} end)"
         if all(other > square for other in others):
             return "the short edge"
         return "an edge"
@@ -520,10 +654,9 @@ class Speaker:
             at = "At the join" if len(ridges) == 1 else "At one join"
             words.append(f"{at} the ridge of {high} runs {top_way}, that of {low} {under_way}: push until they lock")
         elif len(locking) > 1:
-            ways = [("up" if top else "down") for top, _ in locking]
-            all_alike = f"all {ways[0]}" if len(set(ways)) == 1 else ", ".join(ways)
+            ways = _list_ways([("up" if top else "down") for top, _ in locking])
             words.append(
-                f"At the joins, from the upper end, the ridges of {high} run {all_alike}, those of {low} the "
+                f"At the joins, from the upper end, the ridges of {high} run {ways}, those of {low} the "
                 "other way: push each until it locks"
             )
         for place, (_, top, under) in enumerate(ridges, 1):
@@ -534,17 +667,20 @@ class Speaker:
                 )
         return words
 
-    def _say_clip(self, work: ClipWork, now: Now | None) -> StepWords:
+    def _say_clip(self, work: ClipWork, step: Step, now: Now | None) -> StepWords:
         chains = now.chains if now else tuple((chain, chain.pairs) for chain in work.chains)
         return StepWords(
             "CLIP",
             "the chains apart, and count",
             tuple(
                 f"{_many(pairs, 'pair')} of {' and '.join(self.letter(o.pile) for o in chain.outcomes.values())}"
-                f", from {self.letter(chain.a.pile)} and {self.letter(chain.b.pile)}"
+                f", from {' and '.join(self.letter(side.pile) for side in chain.sides)}"
                 for chain, pairs in chains
             ),
-            ("A number that is off shows now which pair is missing; keep the heaps apart",),
+            (
+                "A number that is off shows now which pair is missing; keep the heaps apart",
+                *((STAYS,) if any(map(is_webbed, self.sheet.chains_of_pass(step.pass_number))) else ()),
+            ),
         )
 
     def toward(self, chain: Chain, outcome: Outcome) -> str:
@@ -559,25 +695,26 @@ class Speaker:
         if len(to) == 1 and not to & other:
             (fabric,) = to
             unit = self.plan.units.units[chain.unit]
-            away = unit.b if outcome.to_a else unit.a
-            assert away is not None
+            away = unit.sides[-1] if outcome.to_a else unit.sides[0]
             at_seam = " at the seam" if fabric in self.plan.words.fabrics(away.unit) else ""
             return f"toward the {fabric}{at_seam}"
-        if chain.a.pile == chain.b.pile and self._is_even(chain):
+        if len(chain.sides) == 2 and chain.a.pile == chain.b.pile and self._is_even(chain):
             return "to either side, all alike"
         return f"toward {self._side_words(chain, outcome.to_a)}"
 
     def _side_words(self, chain: Chain, is_a: bool) -> str:
         """A side of a seam by its pile, or by how the two lay under the needle where they come from one pile."""
-        pile, other = (chain.a.pile, chain.b.pile) if is_a else (chain.b.pile, chain.a.pile)
+        a, b = chain.sides[0].pile, chain.sides[-1].pile
+        pile, other = (a, b) if is_a else (b, a)
         if pile != other:
             return self.letter(pile)
         on_top = feed_chain(self.plan, chain).a_on_top == is_a
-        return f"the {self.letter(pile)} that lay {'on top' if on_top else 'underneath'}"
+        what = self.letter(pile) if len(chain.sides) == 2 else "side"
+        return f"the {what} that lay {'on top' if on_top else 'underneath'}"
 
     def _is_even(self, chain: Chain) -> bool:
         """Whether a half turn carries the unit onto itself, its other seams' press directions too."""
-        unpressed = chain.name.partition(":")[2]
+        unpressed = chain.unpressed
         unit = self.plan.units.units[chain.unit]
         return unit.period == 2 and turn_marks(self.plan.units, chain.unit, unpressed) == unpressed
 
@@ -586,27 +723,23 @@ class Speaker:
         unit = self.plan.units.units[chain.unit]
         (px, py), (qx, qy) = unit.seam
         assert unit.a is not None
-        on_normal = is_on_normal_side(self.plan.units, unit.a, unit.seam) == outcome.to_a
+        on_normal = unit.a_on_normal == outcome.to_a
         way: Point = (py - qy, qx - px) if on_normal else (qy - py, px - qx)
         way = turn_vector(way, -outcome.turn % 4)
         # count_eighths says how far the way is from straight down
         eighths = (4 - count_eighths(way)) % 8
-        return eighths, _WAYS[eighths].replace("to the ", "")
+        return eighths, WAYS[eighths].replace("to the ", "")
 
     def _along(self, chain: Chain, side_a: bool) -> set[str]:
         """The fabrics of one side along the seam."""
-        unit = self.plan.units.units[chain.unit]
-        side = unit.a if side_a else unit.b
-        assert side is not None
-        (px, py), (qx, qy) = unit.seam
-        found = set()
-        for placed in self.plan.units.place_patches(side):
-            on_seam = [(x - px) * (qy - py) == (y - py) * (qx - px) for x, y in self.plan.units.cuts.outline(placed)]
-            if sum(on_seam) == 2:
-                found.add(self.plan.units.cuts.shapes[placed[2]].fabric)
-        return found
+        a, b = self._seam_sides.look(self.plan.units.units[chain.unit])
+        return set((a if side_a else b).lengths)
 
-    def _say_press(self, chain: Chain, outcome: Outcome) -> StepWords:
+    @cached_property
+    def _seam_sides(self) -> SeamSides:
+        return SeamSides(self.plan.units)
+
+    def _say_press(self, chain: Chain, outcome: Outcome, copy: int) -> StepWords:
         letter = self.letter(outcome.pile)
         toward = self.toward(chain, outcome)
         does = [f"Set the seam flat, then fold the unit open: allowances {toward}"]
@@ -626,7 +759,10 @@ class Speaker:
             falls = f"{self._side_words(chain, outcome.to_a)} lies {way}"
         elif outcome.is_spun:
             falls = f"the allowances of the {self._end_word(chain, outcome)} half fall {way}"
-        does.append(f"Pin slip {letter} on, its mark up where {falls}")
+        if chain.stays_hanging:
+            does.append(self.webs.hang(chain, outcome, copy))
+        else:
+            does.append(f"Pin slip {letter} on, its mark up where {falls}")
         does.append("From the back, then from the front; lift the iron, do not slide it")
         why = _begin_large(self._why(chain, outcome))
         if self._is_even(chain) and not outcome.is_open:
@@ -638,7 +774,7 @@ class Speaker:
         unit = self.plan.units.units[chain.unit]
         assert unit.a is not None
         # On the normal's side at the first end: round the point that is clockwise as one sees it from the back
-        on_normal = is_on_normal_side(self.plan.units, unit.a, unit.seam) == outcome.to_a
+        on_normal = unit.a_on_normal == outcome.to_a
         way = "clockwise" if on_normal else "counterclockwise"
         return [
             "Fold the unit open. At the crossing take out the few stitches of the short seams that lie in this seam's "
@@ -673,12 +809,13 @@ class Speaker:
             ("They would make the next seam thick and hide where the edges meet",),
         )
 
-    def _say_measure(self, work: UnitWork) -> StepWords:
+    def _say_measure(self, work: UnitWork, copy: int) -> StepWords:
         letter = self.letter(work.outcome.pile)
+        which = self.webs.place(work.chain, copy) if work.chain.web is not None else "Every one"
         return StepWords(
             "MEASURE",
             f"{letter}: {self.measure_of(work.chain.unit)}",
-            ("Every one, pressed and flat",),
+            (f"{which}, pressed and flat",),
             ("Too small: the allowance was too deep; too large: too narrow",),
         )
 
@@ -730,6 +867,13 @@ def _name_square(size: Shown, ending: str) -> str:
     return f"{size.words}{ending} square" if size.exact else f"square of {size.words}{ending}"
 
 
+def _slip_words(up: int) -> str:
+    """Where the mark of a slip goes on a piece whose print points to `up` as its pile lies."""
+    if up == NO_WAY:
+        return ""
+    return ", mark at the top of the print" if up == UPRIGHT else f", mark up where the print points {WAYS[up // 45]}"
+
+
 def _grain_words(piece: Piece) -> str:
     if piece.shape == "half-square triangle":
         return "Grain along the two short sides; the long side is on the bias"
@@ -738,6 +882,18 @@ def _grain_words(piece: Piece) -> str:
     if piece.shape == "other":
         return "Grain along the sides of the box round it"
     return "Grain along its sides"
+
+
+def _list_ways(ways: list[str]) -> str:
+    """Which way ridges run, from the first join on: `up, down`, `all up`, `down and up in turn`, `3 down, 2 up`."""
+    if len(set(ways)) == 1:
+        return f"all {ways[0]}"
+    if len(ways) < _MANY_WAYS:
+        return ", ".join(ways)
+    if all(way != other for way, other in pairwise(ways)):
+        return f"{ways[0]} and {ways[1]} in turn"
+    runs = [(way, len(list(same))) for way, same in groupby(ways)]
+    return ", ".join(way if many == 1 else f"{many} {way}" for way, many in runs)
 
 
 def _list_words(words: list[str]) -> str:

@@ -7,6 +7,7 @@ times come with the events.
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -73,10 +74,20 @@ class Session:
         """
         steps = self.sheet.steps
         number = self.sheet.number_of.get(self.tally.cursor)
-        if number is not None and self.left_of(steps[number]) and self.can_do(number):
-            return number
+        here = None if number is None else self._find_turn(number)
+        if here is not None:
+            return here
         open_steps = [number for number, step in enumerate(steps) if self.left_of(step)]
-        return next((number for number in open_steps if self.can_do(number)), next(iter(open_steps), None))
+        first = next((number for number in open_steps if self.can_do(number)), None)
+        return next(iter(open_steps), None) if first is None else self._find_turn(first)
+
+    def _find_turn(self, number: int) -> int | None:
+        """A step itself where something can be done there; of webbed blocks, which are sewn one after the other, the
+        step whose turn it is. None where nothing can be done."""
+        steps = self.sheet.steps
+        turns = self.sheet.turns.get(number, (number,))
+        possible = [(-self.left_of(steps[one]), one) for one in turns if self.left_of(steps[one]) and self.can_do(one)]
+        return min(possible)[1] if possible else None
 
     @property
     def step(self) -> Step | None:
@@ -87,7 +98,7 @@ class Session:
         step = self.sheet.steps[number]
         left = self.left_of(step)
         if isinstance(step.work, SewWork):
-            sides = (step.work.chain.a.pile, step.work.chain.b.pile)
+            sides = [side.pile for side in step.work.chain.sides]
             return max(0, min(left, *(self.stock_of(pile) // sides.count(pile) for pile in sides)))
         if isinstance(step.work, UnitWork):
             return max(0, min(left, self.waiting_for(number)))
@@ -175,7 +186,7 @@ def _spell_sewing(session: Session) -> str:
 
 
 def _name_sides(work: SewWork) -> dict[str, object]:
-    return {"from": [work.chain.a.pile, work.chain.b.pile]}
+    return {"from": [side.pile for side in work.chain.sides]}
 
 
 def take_back(session: Session, at: int) -> Event | None:
@@ -270,13 +281,14 @@ def _last_unit_step(sheet: Sheet, place: int) -> int | None:
 
 
 def find_clip(sheet: Sheet, sewing: Step) -> Step | None:
-    """The step at which a chain is clipped; None for rows that stay together."""
+    """The step at which a chain is clipped; None for rows that stay together, and for what is sewn singly."""
     assert isinstance(sewing.work, SewWork)
+    name = sewing.work.chain.name
     return next(
         (
             step
             for step in sheet.steps_of_pass(sewing.pass_number)
-            if isinstance(step.work, ClipWork) and not sewing.work.chain.row
+            if isinstance(step.work, ClipWork) and any(chain.name == name for chain in step.work.chains)
         ),
         None,
     )
@@ -299,7 +311,7 @@ class _Need:
         elif isinstance(work, SewWork):
             self._add(step, many)
             self._clip_again(step)
-            for side in (work.chain.a, work.chain.b):
+            for side in work.chain.sides:
                 self.refill(side.pile, many)
         elif isinstance(work, UnitWork):
             order = _outcome_steps(self.sheet, step)
@@ -327,9 +339,9 @@ class _Need:
 
 
 class Lying(NamedTuple):
-    """So many of a pile, or of what will be one, and where: in the chain, at the iron, or on its pile."""
+    """So many of a pile, or of what will be one, and where: in the chain, at the iron, in a web, or on its pile."""
 
-    where: Literal["chain", "iron", "pile"]
+    where: Literal["chain", "iron", "web", "pile"]
     pile: str
     many: int
 
@@ -338,7 +350,7 @@ def find_lying(session: Session) -> Iterator[Lying]:
     """What lies where, now: chains at the machine, then what waits for the iron or the ruler, then the piles."""
     sheet = session.sheet
     clipped = _find_clipped(session)
-    at_iron: list[Lying] = []
+    at_iron: Counter[str] = Counter()
     for number, step in enumerate(sheet.steps):
         if not isinstance(step.work, SewWork):
             continue
@@ -346,8 +358,8 @@ def find_lying(session: Session) -> Iterator[Lying]:
         pile = next(iter(chain.outcomes))
         waiting = max(0, session.waiting_for(sheet.chain_steps[chain.name]["press"][0]))
         if waiting:
-            if number in clipped or chain.row:
-                at_iron.append(Lying("iron", pile, waiting))
+            if number in clipped or find_clip(sheet, step) is None:
+                at_iron[pile] += waiting
             else:
                 yield Lying("chain", pile, waiting)
         for stage, numbers in sheet.chain_steps[chain.name].items():
@@ -355,12 +367,13 @@ def find_lying(session: Session) -> Iterator[Lying]:
                 for place in numbers:
                     work = sheet.steps[place].work
                     assert isinstance(work, UnitWork)
-                    if session.waiting_for(place) > 0:
-                        at_iron.append(Lying("iron", work.outcome.pile, session.waiting_for(place)))
-    yield from at_iron
-    for pile in sheet.made_by:
+                    at_iron[work.outcome.pile] += max(0, session.waiting_for(place))
+    yield from (Lying("iron", pile, many) for pile, many in at_iron.items() if many)
+    for pile, makers in sheet.made_by.items():
         if session.stock_of(pile) > 0:
-            yield Lying("pile", pile, session.stock_of(pile))
+            works = [sheet.steps[number].work for number in makers]
+            hangs = all(isinstance(work, UnitWork) and work.chain.stays_hanging for work in works)
+            yield Lying("web" if hangs else "pile", pile, session.stock_of(pile))
 
 
 def _find_clipped(session: Session) -> set[int]:

@@ -10,15 +10,18 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from hashlib import sha256
-from itertools import groupby, pairwise
+from itertools import pairwise
 from math import floor
 from typing import Literal
 
+from planner.bend_cuts import is_inner_corner
 from planner.blocks import Point
 from planner.cut_list import CutEntry
 from planner.feed_units import Feed, count_eighths
 from planner.name_piles import Chain, Lying, Outcome
 from planner.plan import Plan
+from planner.share_squares import find_leads
+from planner.spread_passes import spread_passes
 from planner.surd import Grid, Surd
 
 Stage = Literal[
@@ -35,11 +38,17 @@ class MachineWork:
 
 @dataclass(frozen=True, slots=True)
 class CutWork:
-    """`per` pieces come out of one thing that is counted: 2 of a square cut corner to corner, 4 of one cut twice."""
+    """`per` pieces come out of one thing that is counted: 2 of a square cut corner to corner, 4 of one cut twice.
+
+    Of a print with a direction such a square gives one of each way to lie. They are counted by the way that most is
+    needed of; `rest` are the entries (with their piles) of the others, which come out of the squares of pile `lead`.
+    """
 
     entry: CutEntry
     pile: str
     per: int
+    lead: str = ""
+    rest: tuple[tuple[CutEntry, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +140,10 @@ class Sheet:
         """The steps of a pass, from laying out to measuring; 0: what comes before the first."""
         return self._by_pass.get(pass_number, ())
 
+    def chains_of_pass(self, pass_number: int) -> Iterator[Chain]:
+        """What is sewn in a pass."""
+        return (step.work.chain for step in self.steps_of_pass(pass_number) if isinstance(step.work, SewWork))
+
     @cached_property
     def made_by(self) -> dict[str, tuple[int, ...]]:
         """For each pile the steps after which something lies in it."""
@@ -151,7 +164,7 @@ class Sheet:
         found: dict[str, list[int]] = {}
         for number, step in enumerate(self.steps):
             if isinstance(step.work, SewWork):
-                for side in (step.work.chain.a, step.work.chain.b):
+                for side in step.work.chain.sides:
                     found.setdefault(side.pile, []).append(number)
         return {pile: tuple(numbers) for pile, numbers in found.items()}
 
@@ -166,7 +179,17 @@ class Sheet:
 
     @cached_property
     def passes(self) -> int:
-        return self.plan.batches.passes
+        return max((step.pass_number for step in self.steps), default=0)
+
+    @cached_property
+    def turns(self) -> dict[int, tuple[int, ...]]:
+        """Steps that are done block after block: for each step of a webbed block those of its stage and pass, which
+        take turns."""
+        found: dict[object, list[int]] = {}
+        for number, step in enumerate(self.steps):
+            if isinstance(step.work, SewWork | UnitWork) and step.work.chain.web and step.work.chain.web.of:
+                found.setdefault((step.stage, step.pass_number, step.work.chain.web.of), []).append(number)
+        return {number: tuple(numbers) for numbers in found.values() for number in numbers}
 
 
 def write_sheet(plan: Plan) -> Sheet:
@@ -174,39 +197,48 @@ def write_sheet(plan: Plan) -> Sheet:
     steps: list[Step] = [Step(f"machine {topic}", "machine", 0, 1, MachineWork(topic)) for topic in TOPICS]
     steps += _cut_steps(plan)
     only_blocks = _find_only_blocks(plan)
-    joining = _find_joining_pass(plan)
-    for pass_number, batches in groupby(plan.batches.batches, key=lambda batch: batch.pass_number):
-        # The rows of a webbed quilt come last, in their order: that is what holds them
-        chains = sorted((chain for batch in batches for chain in plan.piles.chains[batch.kind]), key=_place_in_web)
+    pass_of = spread_passes(plan.batches, plan.piles)
+    joining = _find_joining_pass(plan, pass_of)
+    passes = max(pass_of.values(), default=0)
+    by_pass: dict[int, list[Chain]] = {number: [] for number in range(1, passes + 1)}
+    for batch in plan.batches.batches:
+        for chain in plan.piles.chains[batch.kind]:
+            by_pass[pass_of[chain.name]].append(chain)
+    for pass_number, chains in by_pass.items():
         if pass_number == joining:
             steps.append(_arrange_step(plan, pass_number))
-        steps += _pass_steps(plan, pass_number, chains, only_blocks)
+        # The rows of a web come last, in their order: that is what holds them
+        steps += _pass_steps(plan, pass_number, sorted(chains, key=_place_in_web), only_blocks)
     for number, block in enumerate(plan.blocks.drafted):
         if not block.copies:
             continue  # it is squared up as a unit, before it is joined
         pile = plan.piles.blocks[number].pile
         name = f"square up {pile} {block.name}"
-        steps.append(Step(name, "square up", plan.batches.passes, block.copies, BlockWork(number, pile)))
-    steps.append(Step("finish", "finish", plan.batches.passes, 1, FinishWork()))
+        steps.append(Step(name, "square up", passes, block.copies, BlockWork(number, pile)))
+    steps.append(Step("finish", "finish", passes, 1, FinishWork()))
     return Sheet(plan, tuple(steps))
 
 
-def _place_in_web(chain: Chain) -> tuple[int, int, Grid]:
-    return (chain.web.columns, chain.web.row, chain.web.across) if chain.web else (0, 0, 0)
+def _place_in_web(chain: Chain) -> tuple[int, int, str, int, int, Grid]:
+    """Webbed blocks one after the other, then the web of the quilt."""
+    web = chain.web
+    if web is None:
+        return (0, 0, "", 0, 0, 0)
+    return (1 if web.of else 2, chain.shown_in, web.of, web.columns, web.row, web.across)
 
 
-def _find_joining_pass(plan: Plan) -> int:
+def _find_joining_pass(plan: Plan, pass_of: Mapping[str, int]) -> int:
     """The first pass in which a block of the quilt is joined to something; 0 where nothing is."""
     if plan.blocks.top is None:
         return 0
-    pass_of = {batch.kind: batch.pass_number for batch in plan.batches.batches}
     of_patch, of_seam = plan.units.piece_of
     joints = (
         seam
         for seam, piece in zip(plan.units.seams[-1], of_seam, strict=True)
-        if piece < 0 and any((of_seam[side] if side >= 0 else of_patch[~side]) >= 0 for side in (seam.a, seam.b))
+        if piece < 0 and any((of_seam[side] if side >= 0 else of_patch[~side]) >= 0 for side in seam.sides)
     )
-    return min((pass_of[plan.units.units[seam.unit].kind] for seam in joints), default=0)
+    kinds = {plan.units.units[seam.unit].kind for seam in joints}
+    return min((pass_of[chain.name] for kind in kinds for chain in plan.piles.chains[kind]), default=0)
 
 
 def _arrange_step(plan: Plan, pass_number: int) -> Step:
@@ -221,12 +253,17 @@ def _arrange_step(plan: Plan, pass_number: int) -> Step:
 
 
 def _cut_steps(plan: Plan) -> Iterator[Step]:
-    for entry in plan.cut:
+    leads = find_leads(plan.cut)
+    piles = [plan.piles.unit_names[entry.units[0]] for entry in plan.cut]
+    for place, (entry, pile) in enumerate(zip(plan.cut, piles, strict=True)):
         per = {"half-square triangle": 2, "quarter-square triangle": 4}.get(entry.piece.shape, 1)
-        pile = plan.piles.unit_names[entry.units[0]]
         # The allowance is part of the name: a piece cut for another one would not do
         name = f"cut {pile} {plan.project.seam}"
-        yield Step(name, "cut", 0, -(-entry.count // per), CutWork(entry, pile, per))
+        work = CutWork(entry, pile, per)
+        if place in leads:
+            rest = tuple((plan.cut[one], piles[one]) for one, lead in leads.items() if lead == place != one)
+            work = CutWork(entry, pile, 1, piles[leads[place]], rest)
+        yield Step(name, "cut", 0, -(-entry.count // work.per), work)
 
 
 def _find_only_blocks(plan: Plan) -> set[str]:
@@ -244,7 +281,7 @@ def _find_only_blocks(plan: Plan) -> set[str]:
 def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: set[str]) -> Iterator[Step]:
     needed: dict[str, int] = {}
     for chain in chains:
-        for side in () if chain.web else (chain.a, chain.b):  # a web lies as the quilt does, not in piles
+        for side in sides_in_piles(plan, chain):
             needed[side.pile] = needed.get(side.pile, 0) + chain.pairs
     # Named by the units alone: which way they are pressed may change without anything being laid out anew
     key = sha256(" ".join(sorted({chain.name.partition(":")[0] for chain in chains})).encode()).hexdigest()[:16]
@@ -252,7 +289,7 @@ def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: 
         yield Step(f"lay out {key}", "lay out", pass_number, len(needed), LayOutWork(tuple(needed.items())))
     for chain in chains:
         yield Step(f"sew {chain.name}", "sew", pass_number, chain.pairs, SewWork(chain))
-    clipped = tuple(chain for chain in chains if not chain.row)
+    clipped = tuple(chain for chain in chains if not chain.row and not is_sewn_singly(plan, chain))
     if clipped:
         yield Step(f"clip {key}", "clip", pass_number, len(clipped), ClipWork(clipped))
     # One trip to the iron for all of the pass, then one to the table
@@ -266,6 +303,16 @@ def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: 
         for outcome in _outcomes(chain):
             if outcome.pile not in only_blocks:
                 yield _unit_step("measure", pass_number, chain, outcome)
+
+
+def sides_in_piles(plan: Plan, chain: Chain) -> tuple[Lying, ...]:
+    """The sides of a chain that lie in piles: in a web those that hang in it do not, and a quilt lies as it is."""
+    if chain.row_seam is not None:
+        return ()
+    if chain.web is None:
+        return chain.sides
+    left_first = chain.sides[::-1] if feed_chain(plan, chain).a_on_top else chain.sides
+    return tuple(side for side, hangs in zip(left_first, chain.web.hangs, strict=True) if not hangs)
 
 
 def _outcomes(chain: Chain) -> list[Outcome]:
@@ -290,6 +337,17 @@ def has_dog_ears(plan: Plan, number: int) -> bool:
             if on_side and within and (bx - ax) * (qx - px) + (by - ay) * (qy - py) != 0:
                 return True
     return False
+
+
+def is_sewn_singly(plan: Plan, chain: Chain) -> bool:
+    """Whether each seam turns, stops half way, or begins and ends inside the cloth: no chain of pairs is fed."""
+    unit = plan.units.units[chain.unit]
+    if unit.legs or unit.closes or unit.open_rest:
+        return True
+    if not (unit.is_bent or plan.words.has_inner_corner(chain.unit)):
+        return False
+    outlines = [plan.units.cuts.outline(placed) for placed in unit.patches]
+    return all(is_inner_corner(outlines, end) for end in unit.seam)
 
 
 def feed_of(plan: Plan, number: int) -> Feed:

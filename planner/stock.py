@@ -63,13 +63,13 @@ class Stock:
         return min(made, self._used.get(work.pile, 0)) if made else 0
 
     def sides_of(self, name: str) -> tuple[str, ...]:
-        """The two piles that a sewing step takes from, also of a step that is no longer in the sheet."""
+        """The piles that a sewing step takes from, also of a step that is no longer in the sheet."""
         number = self.sheet.number_of.get(name)
         if number is None:
             return self.tally.sides.get(name, ())
         work = self.sheet.steps[number].work
         assert isinstance(work, SewWork)
-        return work.chain.a.pile, work.chain.b.pile
+        return tuple(side.pile for side in work.chain.sides)
 
     @cached_property
     def _used(self) -> Counter[str]:

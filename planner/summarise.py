@@ -9,6 +9,7 @@ from planner.find_joins import joins_of_block
 from planner.measure import INCHES_PER_CM, spell_number
 from planner.plan import Plan
 from planner.say_made import count_blocks
+from planner.spread_passes import spread_passes
 
 
 def summarise(plan: Plan) -> tuple[str, ...]:
@@ -28,7 +29,9 @@ def summarise(plan: Plan) -> tuple[str, ...]:
         f"{nesting} of {_many(joins, 'join')} nest{at_open}" + (f" ({most})" if joins else ""),
         f"{_many(plan.pressing.two_ways, 'kind')} pressed two ways ({fewest})",
     ]
+    lines += _tell_prints(plan)
     lines += _tell_quilt(plan)
+    lines += _tell_webs(plan)
     lines += [f"Not used: {words}" for words in plan.project.unused]
     lines += _tell_narrow(plan)
     lines += tell_off_ruler(plan)
@@ -80,10 +83,28 @@ def _tell_quilt(plan: Plan) -> Iterator[str]:
         yield f"{_many(turned, 'block')} of the quilt turned so that the joins nest; the sheet says which"
 
 
+def _tell_webs(plan: Plan) -> Iterator[str]:
+    """The blocks that are webbed, and what webs cost: a column waits until all its rows are ready."""
+    webbed = dict.fromkeys(block.name for block in plan.blocks.drafted if block.web)
+    if webbed:
+        yield f"Webbed, the rows of each block uncut: {', '.join(webbed)}"
+    more = max(spread_passes(plan.batches, plan.piles).values(), default=0) - plan.batches.passes
+    if more > 0:
+        yield f"{_many(more, 'pass', 'passes')} more on the sheet: the rows of a web wait for one another"
+
+
+def _tell_prints(plan: Plan) -> Iterator[str]:
+    """The fabrics whose prints stay upright."""
+    used = {patch.fabric for block in plan.blocks.drafted for patch in block.patches}
+    found = [fabric.name for fabric in plan.project.fabrics if fabric.directional and fabric.name in used]
+    if found:
+        yield f"{_many(len(found), 'fabric')} with a direction, upright in every block: {', '.join(found)}"
+
+
 def _tell_narrow(plan: Plan) -> Iterator[str]:
     """Patches that are narrower, finished, than one seam allowance: the two allowances beneath would overlap."""
     allowance = plan.project.seam * plan.blocks.scale
-    for block in plan.blocks.drafted:
+    for block in {(block.name, block.swap): block for block in plan.blocks.drafted}.values():  # however it lies
         narrow = sum(_is_narrower(patch.outline, allowance.numerator, allowance.denominator) for patch in block.patches)
         if narrow:
             yield (

@@ -161,7 +161,7 @@ def find_made(tally: Tally) -> Made:
         chain, _, pile = rest.partition(" ")
         if many <= 0 or stage not in ("sew", "press"):
             continue
-        unit, _, marks = chain.partition(":")
+        unit, _, marks = chain.partition("/")[0].partition(":")
         if stage == "sew":
             left = many - gone.of_chain(chain)
         else:

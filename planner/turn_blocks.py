@@ -20,8 +20,9 @@ from planner.blocks import Point
 from planner.build_units import Flipped, Seam, Side, Turned, Units, find_ways
 from planner.end_directions import EndDirections
 from planner.find_cuts import always
-from planner.find_joins import Joins, follow, is_on_normal_side, joins_of_seams
+from planner.find_joins import Joins, follow, joins_of_seams
 from planner.find_kept import Kept
+from planner.find_webs import find_web_units
 from planner.least_cost import LeastCost, Literal, OutOfBudget
 from planner.tie_bits import Ties
 
@@ -111,7 +112,7 @@ class _Layout:
             if last < 0:
                 continue
             unit = self.seams[last].unit
-            many = len(units.units[unit].patches) - 1
+            many = len(units.units[unit].seams)
             start = self.start[number] = last - many + 1
             if unit in self.block_seams:
                 self.copies[unit] += 1
@@ -128,6 +129,7 @@ class _Layout:
         self.ways = [self._find_ways(self.seams[last].unit) if last >= 0 else (0,) for last in units.joined]
         # What the maker keeps is told by its place in the block, so nothing inside blocks is turned then
         self.may_flip = not kept
+        self.in_webs = find_web_units(units)
 
     def _add_block(self, unit: int, seams: tuple[Seam, ...], copies: int) -> None:
         if unit not in self.block_seams:
@@ -143,7 +145,7 @@ class _Layout:
 
     def may_turn(self, unit: int) -> bool:
         """Whether a unit may lie turned by half inside another."""
-        return self.may_flip and 2 in self._find_ways(unit)
+        return self.may_flip and unit not in self.in_webs and 2 in self._find_ways(unit)
 
     def spell(self, turns: Mapping[int, int]) -> Turned:
         return {(self.pieces[number].x, self.pieces[number].y): turn for number, turn in turns.items() if turn}
@@ -168,11 +170,15 @@ class _Layout:
             base = self.first_bit[unit]
             for _, join, first, second in joins_of_seams(seams, self.joins):
                 yield base + first, base + second, join.a_ahead == join.b_ahead
+            for number, seam in enumerate(seams):
+                closes = self.units.units[seam.unit].closes
+                if closes:  # it falls as what it finishes
+                    yield base + number, base + follow(seams, number, closes.way), False
         first_of: dict[int, tuple[int, bool]] = {}
         for bit, seam in self._bits():
             sewn = self.units.units[seam.unit]
             if sewn.period == 4 and sewn.a is not None:
-                on_normal = is_on_normal_side(self.units, sewn.a, sewn.seam)
+                on_normal = sewn.a_on_normal
                 other, other_on_normal = first_of.setdefault(sewn.kind, (bit, on_normal))
                 if other != bit:
                     yield bit, other, on_normal != other_on_normal
@@ -333,4 +339,6 @@ class _Formula:
 
 def _number_from(seam: Seam, start: int) -> Seam:
     """A seam of a stretch of seams, its sides numbered from the beginning of the stretch."""
-    return seam._replace(a=seam.a - start if seam.a >= 0 else -1, b=seam.b - start if seam.b >= 0 else -1)
+    a, b = (None if side is None else side - start if side >= 0 else -1 for side in (seam.a, seam.b))
+    assert a is not None
+    return seam._replace(a=a, b=b)

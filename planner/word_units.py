@@ -8,18 +8,13 @@ from typing import NamedTuple
 
 from planner.blocks import Outline, Point
 from planner.build_units import Units
+from planner.cut_prints import size_patch
 from planner.cut_sizes import Length, Piece, size_around, size_piece, size_unit
 from planner.merge_outlines import merge_outlines
+from planner.name_layouts import Border, LayoutName, find_borders, name_layouts
 from planner.surd import ExactOutline
 
 MOST_FABRICS = 3
-
-
-class _Layout(NamedTuple):
-    """What is joined: where the blocks in it lie, and whether strips are sewn to them."""
-
-    places: set[Point]
-    has_strips: bool
 
 
 class UnitWords:
@@ -36,36 +31,18 @@ class UnitWords:
         names: dict[int, str] = {}
         for block, root in zip(self.units.cuts.blocks.drafted, self.units.roots, strict=True):
             if not block.is_top:
-                names.setdefault(root.unit, block.name)
+                names.setdefault(root.unit, block.name + block.way)
         return names
 
     @cached_property
-    def _layouts(self) -> dict[int, _Layout]:
+    def layouts(self) -> dict[int, LayoutName]:
         """The units that join the quilt."""
-        units = self.units
-        if not units.cuts.blocks.top:
-            return {}
-        of_patch, of_seam = units.piece_of
-        top = units.cuts.blocks.top
-        found: dict[int, _Layout] = {}
-        inside: dict[int, _Layout] = {}  # of each seam that joins the top
-        for number, seam in enumerate(units.seams[-1]):
-            if of_seam[number] >= 0:
-                continue
-            places: set[Point] = set()
-            has_strips = False
-            for side in (seam.a, seam.b):
-                piece = of_patch[~side] if side < 0 else of_seam[side]
-                if piece >= 0:
-                    places.add((top.pieces[piece].x, top.pieces[piece].y))
-                elif side >= 0:
-                    places |= inside[side].places
-                    has_strips |= inside[side].has_strips
-                else:
-                    has_strips = True
-            inside[number] = _Layout(places, has_strips)
-            found.setdefault(seam.unit, inside[number])
-        return found
+        return name_layouts(self.units)
+
+    @cached_property
+    def borders(self) -> dict[int, Border]:
+        """The pieces of the quilt that lie in a border."""
+        return find_borders(self.units)
 
     def fabrics(self, number: int) -> tuple[str, ...]:
         """The fabrics of a unit as they are met in reading order, each once."""
@@ -81,23 +58,9 @@ class UnitWords:
             return fabrics[0]
         if number in self.block_names:
             return f"{self.block_names[number]} block"
-        if number in self._layouts and self._layouts[number].places:
-            return self._name_layout(number)
+        if number in self.layouts:
+            return self.layouts[number].in_full
         return f"{cloth} {self._noun(number)}"
-
-    def _name_layout(self, number: int) -> str:
-        """`pair of blocks`, `row of 4 blocks`, `6 blocks`, `the quilt`; with the strips that hold them."""
-        if number == self.units.roots[-1].unit:
-            return "the quilt"
-        places, has_strips = self._layouts[number]
-        many = len(places)
-        is_row = 1 in (len({x for x, _ in places}), len({y for _, y in places}))
-        words = "block" if many == 1 else "pair of blocks" if many == 2 else f"{many} blocks"
-        if is_row and many > 2:
-            words = f"row of {many} blocks"
-        top = self.units.cuts.blocks.top
-        edges = "triangles" if top is not None and top.on_point else "strips"
-        return f"{words} with {edges}" if has_strips else words
 
     def _noun(self, number: int) -> str:
         unit = self.units.units[number]
@@ -148,8 +111,12 @@ class UnitWords:
         """The sizes of a whole unit, as if it were one patch (of a patch, as it is cut)."""
         if number not in self._pieces:
             shape = self.units.units[number].shape
-            is_askew = shape >= 0 and self.units.cuts.shapes[shape].askew
-            self._pieces[number] = size_piece(self._in_inches(number), self.seam, is_askew)
+            outline = self._in_inches(number)
+            if shape >= 0:
+                patch = self.units.cuts.shapes[shape]
+                self._pieces[number] = size_patch(outline, self.seam, patch.askew, patch.up)
+            else:
+                self._pieces[number] = size_piece(outline, self.seam)
         return self._pieces[number]
 
     def _in_inches(self, number: int) -> ExactOutline:
@@ -166,13 +133,15 @@ class UnitWords:
     def outline_with_corners(self, number: int) -> Outline:
         """The finished outline of a unit, clockwise; where something is set in later, with its inner corners."""
         unit = self.units.units[number]
-        if unit.a is None or unit.b is None or not self.has_inner_corner(number):
+        if unit.a is None:
+            return self.units.cuts.outline(unit.patches[0])
+        if not self.has_inner_corner(number):
             return self.outline(number)
-        a, b = (
+        first, *rest = (
             tuple(self.units.place_point(point, side) for point in self.outline_with_corners(side.unit))
-            for side in (unit.a, unit.b)
+            for side in unit.sides
         )
-        return merge_outlines(a, b)
+        return merge_outlines(first, rest[0]) if rest else first
 
 
 class _Turn(NamedTuple):

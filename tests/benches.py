@@ -59,7 +59,7 @@ def spell_sides(step: Step) -> str:
     """What the log keeps of a sewing step beside its count: the two piles that it takes from."""
     if not isinstance(step.work, SewWork):
         return ""
-    return json.dumps({"from": [step.work.chain.a.pile, step.work.chain.b.pile]})
+    return json.dumps({"from": [side.pile for side in step.work.chain.sides]})
 
 
 @contextmanager

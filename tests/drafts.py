@@ -41,12 +41,15 @@ def projects(most_patches: int = 40, most_blocks: int = 3, most_copies: int = 4)
     )
 
 
-def write_project(chance: random.Random, most_patches: int = 40, most_blocks: int = 3, most_copies: int = 4) -> str:
-    """One project file as text. No block has more patches than told, nor is any made in more copies.
+def write_project(
+    chance: random.Random, most_patches: int = 40, most_blocks: int = 3, most_copies: int = 4, prints: int = 0
+) -> str:
+    """One project file as text. No block has more patches than told, nor is any made in more copies. So many of a
+    hundred fabrics have a print with a direction.
 
     The same `random.Random(seed)` gives the same text.
     """
-    return _ProjectWriter(chance, most_patches, most_copies).write(most_blocks)
+    return _ProjectWriter(chance, most_patches, most_copies, prints).write(most_blocks)
 
 
 def cut_box(chance: random.Random, width: Fraction, height: Fraction, count: int) -> list[list[Point]]:
@@ -88,10 +91,11 @@ def _is_short(polygon: list[Point]) -> bool:
 
 
 class _ProjectWriter:
-    def __init__(self, chance: random.Random, most_patches: int, most_copies: int) -> None:
+    def __init__(self, chance: random.Random, most_patches: int, most_copies: int, prints: int = 0) -> None:
         self.chance = chance
         self.most_patches = most_patches
         self.most_copies = most_copies
+        self.prints = prints
         self.fabrics: list[str] = []
         self.parts: dict[str, int] = {}  # those that may be used here, with the count of their patches
 
@@ -135,6 +139,8 @@ class _ProjectWriter:
                 entry["colour"] = f"#{chance.randrange(1 << 24):06x}"
             if self.maybe(20):
                 entry["letter"] = letter
+            if self.prints and self.maybe(self.prints):
+                entry["directional"] = "true"
             fabrics[fabric] = entry
         return fabrics
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import cast
 
 from planner.checks.plan_file import Plan
@@ -18,10 +20,12 @@ def write(
     fabrics: str = "navy shell",
     on_point: bool = False,
 ) -> Plan:
-    """A plan from lines of words; `-` stands for no block, and in a point `2+3*r` for 2 + 3*sqrt(2).
+    """A plan from lines of words; `-` stands for no block, and in a point `2+3*r` for 2 + 3*sqrt(2), `r3` for sqrt(3).
 
     blocks  `b1 12 x 12` (`b1 12 x 12 joined`)    seams    `s1 b1 = p1 + p2, 6,0 - 6,6, a`
     patches `p1 b1 navy 0,0 6,0 6,6`              joins    `s3 at 6,6 of s1 s2 nests` (clashes, open)
+            sewn in part `s1 b1 = p1 + p2 in part, 6,0 - 6,3, a`, finished `s4 b1 = s3 closes s1, 6,3 - 6,6, a`;
+            set in with its corners `s2 b1 = s1 + p3, 0,6 - 6,6 - 6,12, a`
     batches `B1 pass 1: s1 s2, 6 1/2 x 12 1/2`    cut      `2 navy square, 6 x 6, 6 1/2 x 6 1/2, 0,0 13/2,0 ...`
     """
     return cast(
@@ -49,7 +53,7 @@ def _points(words: Sequence[str]) -> list[list[str]]:
 
 
 def _read_point(word: str) -> list[str]:
-    return word.replace("+", " + ").replace("r", "sqrt(2)").split(",")
+    return re.sub(r"r(3?)", lambda root: f"sqrt({root[1] or 2})", word.replace("+", " + ")).split(",")
 
 
 def _write_block(line: str) -> object:
@@ -68,16 +72,19 @@ def _write_patch(line: str) -> object:
 
 def _write_seam(line: str) -> object:
     sides, ends, press = line.split(", ")
-    name, block, _, a, _, b = sides.split()
-    start, end = ends.split(" - ")
-    seam = {"id": name, "block": _name_block(block), "a": a, "b": b, "from": _read_point(start), "to": _read_point(end)}
-    return seam | {"press": press, "why": "so that it nests"}
+    name, block, _, a, how, b, *in_part = sides.split()
+    way = _points(ends.split(" - "))
+    seam: dict[str, object] = {"id": name, "block": _name_block(block), "a": a, "b": None if how == "closes" else b}
+    seam |= {"closes": b} if how == "closes" else {}
+    seam |= {"partial": True} if in_part else {}
+    seam |= {"set_in": True, "legs": [list(leg) for leg in pairwise(way)]} if len(way) > 2 else {}
+    return seam | {"from": way[0], "to": way[-1], "press": press, "why": "so that it nests"}
 
 
 def _write_join(line: str) -> object:
     seam, _, at, _, a, b, how = line.split()
     why = {"nests": "", "clashes": "both fall one way", "open": "open"}[how]
-    return {"seam": seam, "at": at.split(","), "a": a, "b": b, "nests": how == "nests", "why": why}
+    return {"seam": seam, "at": _read_point(at), "a": a, "b": b, "nests": how == "nests", "why": why}
 
 
 def _write_batch(line: str) -> object:

@@ -11,6 +11,7 @@ from plans import FOUR_PATCH, GOOD, HOURGLASS, PINWHEEL, SLANTED, SQUARE_IN_SQUA
 
 from planner.checks.check_cut_list import why_not_cut
 from planner.checks.plan_file import Plan
+from planner.checks.rooted import Rooted
 from planner.checks.surd import Surd, next_above, read_surd
 
 
@@ -218,12 +219,6 @@ def test_two_heaps_so_much_alike_that_either_outline_holds_one_of_them_get_one_e
         assert [words for words in complaints if "navy" in words] == []
 
 
-def test_a_patch_with_an_inner_corner_is_not_waved_through() -> None:
-    patches = "p1 b1 navy 0,0 8,0 8,4 4,4 4,8 0,8\np2 b1 navy 4,4 8,4 8,8 4,8"
-    plan = write("b1 8 x 8", patches, "", "", "", "", fabrics="navy")
-    assert why_not_cut(plan) == ("patch p1: it is not convex",)
-
-
 @pytest.mark.parametrize(
     ("text", "plain", "square"),
     [
@@ -236,6 +231,7 @@ def test_a_patch_with_an_inner_corner_is_not_waved_through() -> None:
         ("sqrt(3)", 0, 3),
         ("1 + sqrt(4)", 3, 0),
         ("-1/4 + 1/2*sqrt(8)", "-1/4", 2),
+        ("sqrt(6 + 4*sqrt(2))", 2, 2),
     ],
 )
 def test_lengths_of_the_plan_file_are_read_exactly(text: str, plain: str, square: str) -> None:
@@ -243,16 +239,42 @@ def test_lengths_of_the_plan_file_are_read_exactly(text: str, plain: str, square
 
 
 @pytest.mark.parametrize(
-    "text", ["", "6 1", "1e3", "1_0", "--1", "1/0", "sqrt(2) + 1", "1 - sqrt(2)", "1 + -1*sqrt(2)", "½"]
+    ("text", "square"), [("4 - 3/4*sqrt(2)", "9/8"), ("4 + -3/4*sqrt(2)", "9/8"), ("4 - sqrt(2)", "2")]
+)
+def test_a_root_may_be_taken_away(text: str, square: str) -> None:
+    assert read_surd(text) == Surd(Fraction(4), Fraction(square), is_less=True)
+
+
+def test_a_root_of_a_number_with_a_root_is_read_as_its_square() -> None:
+    assert read_surd("sqrt(4 + 2*sqrt(2))") == Surd(Fraction(0), Rooted(4, 2, 2))
+    assert read_surd("1/2 - sqrt(4 + 2*sqrt(2))") == Surd(Fraction(1, 2), Rooted(4, 2, 2), is_less=True)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("", "6 1", "1e3", "1_0", "--1", "1/0", "½"),
+        *("sqrt(2) + 1", "1 -sqrt(2)", "1 + - 1*sqrt(2)", "sqrt(sqrt(2))*2"),
+        *("sqrt(1 - sqrt(2))", "sqrt(4)*sqrt(2)", "sqrt(4 + 2)"),
+    ],
 )
 def test_what_is_no_length_is_refused(text: str) -> None:
-    with pytest.raises(ValueError, match=r"length|zero|away"):
+    with pytest.raises(ValueError, match=r"length|zero"):
         read_surd(text)
 
 
 @pytest.mark.parametrize(
     ("value", "above"),
-    [("4*sqrt(2)", "91/16"), ("1/2 + 4*sqrt(2)", "99/16"), ("6", "6"), ("97/16", "97/16"), ("-2 + sqrt(3)", "-4/16")],
+    [
+        ("4*sqrt(2)", "91/16"),
+        ("1/2 + 4*sqrt(2)", "99/16"),
+        ("6", "6"),
+        ("97/16", "97/16"),
+        ("-2 + sqrt(3)", "-4/16"),
+        ("4 - sqrt(2)", "42/16"),
+        ("sqrt(4 + 2*sqrt(2))", "42/16"),
+        ("3 - sqrt(4 + 2*sqrt(2))", "7/16"),
+    ],
 )
 def test_the_next_sixteenth_is_never_below(value: str, above: str) -> None:
     assert next_above(read_surd(value), Fraction(1, 16)) == Fraction(above)

@@ -176,7 +176,7 @@ def test_schema_version_and_help_answer() -> None:
     assert json.loads(seamrun("schema").stdout)["$schema"].startswith("https://json-schema.org/")
     assert seamrun("--version").stdout.startswith("seamrun ")
     help_page = seamrun("--help").stdout
-    for command in ("new", "check", "sheet", "where", "order", "press", "schema"):
+    for command in ("new", "check", "sheet", "where", "order", "press", "draw", "blocks", "schema"):
         assert f"seamrun {command}" in help_page
     assert seamrun("sheet", "--help").stdout == help_page
 

@@ -7,12 +7,13 @@ import pkgutil
 import re
 
 import pytest
+from rich.cells import cell_len
 from textual.app import App
 from textual.binding import Binding
 from textual.screen import Screen
 
 import tui.screens
-from tui.bindings import bindings_at, footer_words
+from tui.bindings import bindings_at, fit_words, footer_words
 from tui.commands import COMMANDS, Command, commands_at, spell_keys
 from tui.keymap import keys_of
 
@@ -25,7 +26,7 @@ SCREENS = [
 ]
 # The homes of each screen with a key line, and what must be in it at 60 columns
 KEY_LINES = {
-    ("bench", "app"): {"space one", "enter all", "u take back", "? keys", "s sheet"},
+    ("bench", "app"): {"space one", "enter all", "u take back", "? keys", "q leave"},
     ("page", "app"): {"esc back", "↓ down", "pgdn page down", "? keys"},
     ("block", "page", "app"): {"esc back", "n next block", "? keys"},
     ("return", "app"): {"enter go on", "? keys", "q leave"},
@@ -97,12 +98,22 @@ def test_the_key_line_fits_and_shows_what_is_needed_most(homes: tuple[str, ...],
 
 def test_the_key_line_has_whole_commands_only_in_the_order_of_need() -> None:
     whole = footer_words(("bench", "app"), KEYS, 1000).split(" · ")
-    assert whole == ["space one", "enter all", "u take back", "? keys", "s sheet", "b block", "q leave"]
+    assert whole == ["space one", "enter all", "u take back", "? keys", "q leave", "s sheet", "b block"]
     for width in range(100):
         words = footer_words(("bench", "app"), KEYS, width)
         assert len(words) <= width
         shown = words.split(" · ") if words else []
         assert shown == whole[: len(shown)]
+
+
+def test_no_word_of_the_key_line_is_cut_however_wide_its_letters_are() -> None:
+    parts = ("pgup pgdn look on", "縫 return to the step at hand")
+    for width in range(60):
+        words = fit_words(parts, width)
+        assert cell_len(words) <= width
+        assert words in ("", parts[0], " · ".join(parts))
+    assert fit_words(parts, 48) == parts[0]
+    assert fit_words(parts, 49) == " · ".join(parts)
 
 
 def test_the_key_line_shows_the_makers_own_keys() -> None:

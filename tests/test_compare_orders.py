@@ -169,6 +169,25 @@ def test_the_words_fit_sixty_columns_and_the_object_says_the_same(name: str) -> 
     assert (told["why_joined"] is None) == (plan.blocks.top is None)
 
 
+def test_areas_are_told_in_the_project_s_own_measure() -> None:
+    """The same quilt, written in inches and in centimetres: 1 square foot is 0.09290304 square metres by definition."""
+    text = f"{HEAD}quilt:\n  rows: {QUILTS['checkered']}\n"
+    head = "project: Inlet\nmeasure: cm\nseam: 0.635"
+    metric = text.replace("project: Inlet", head).replace("size: 6", "size: 15.24")
+    shown = []
+    for plan, unit in ((plan_text(text), "square feet"), (plan_text(metric), "square metres")):
+        orders = compare_orders(plan)
+        lines = list(print_orders(plan, orders))
+        words = " ".join(lines)
+        assert unit in words
+        assert [other for other in ("feet", "metres", "inch", "cm") if other in words] == unit.split()[1:]
+        rows = lines[next(n for n, line in enumerate(lines) if line.split()[:1] == ["joined"]) + 1 :]
+        shown.append([Fraction(row.split()[-1]) for row in rows[: len(orders.ways)]])
+    assert shown[0] != shown[1]
+    for feet, metres in zip(*shown, strict=True):
+        assert abs(feet * Fraction("0.09290304") - metres) < Fraction("0.01")
+
+
 def test_what_is_not_proven_is_said_to_be_found() -> None:
     plan = plan_text(write_strips(random.Random(1)))
     orders = compare_orders(plan)

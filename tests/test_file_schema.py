@@ -192,9 +192,10 @@ def test_every_key_of_the_tables_is_in_it_with_its_help():
     said = json.dumps(SCHEMA)
     tables = [table for table in vars(file_keys).values() if isinstance(table, file_keys.Keys)]
     assert len(tables) > 8
+    allowed = {name for table in tables for name in table.names}  # a key may be another table's, and not this one's
     for table in tables:
         for key in table.keys:
-            assert (json.dumps({key.name: 0})[1:-3] in said) == (not key.why_not)
+            assert (json.dumps({key.name: 0})[1:-3] in said) == (key.name in allowed)
             assert (json.dumps(key.help) in said) == (not key.why_not)
 
 

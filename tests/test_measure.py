@@ -263,3 +263,12 @@ def test_the_common_step_divides_every_length_and_nothing_larger_does(values):
     assert all(count.denominator == 1 for count in counts)
     for larger in (2, 3, 5, 7):
         assert any(count.numerator % larger for count in counts)
+
+
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_large_root_is_rounded_up_in_a_few_steps(sign: int) -> None:
+    value = Root(Fraction(10**30), Fraction(sign * 251299021178979492693975), 185)
+    step = Fraction(1, 1 << 40)
+    assert abs(value.up_to(step) - value.approach()) <= step
+    assert value.is_below(value.up_to(step))
+    assert not value.is_below(value.up_to(step) - step)

@@ -9,6 +9,7 @@ from functools import cache
 from math import atan2, pi
 
 import pytest
+from drafts import write_project
 from planned import SAMPLES, draw_project, plan_it, plan_sample, plan_text, print_out
 from points import to_float
 from press_drafts import write_grids, write_ring
@@ -27,7 +28,7 @@ from unit_forms import (
     square_to,
 )
 
-from planner.cut_sizes import size_piece
+from planner.cut_prints import size_patch
 from planner.name_piles import Chain
 from planner.plan import Plan
 from planner.say_step import Speaker
@@ -38,12 +39,14 @@ SEEDS = range(16)
 NAMES = [
     *SAMPLES,
     *QUILTS,
+    *(f"prints {layout}" for layout in ("lap", "on point", "two ways")),
     "bars",
     *(f"seed {seed}" for seed in SEEDS),
     *(f"grids {seed}" for seed in range(12)),
     *(f"ring {seed}" for seed in range(4)),
     *(f"sewn {seed}" for seed in range(14)),
     *(f"halves {seed}" for seed in range(8)),
+    *(f"prints {seed}" for seed in range(6)),
 ]
 HALVES_OF = {(0, -1): "upper", (0, 1): "lower", (-1, 0): "left", (1, 0): "right"}
 WAYS = ("up", "up and to the right", "to the right", "down and to the right", "down", "down and to the left",
@@ -81,7 +84,12 @@ make: [{block: bars, count: 1}]
 """
 
 
-TEXTS = {**QUILTS, "bars": BARS}
+PRINTS = {
+    f"prints {layout}": text.replace("value: light", "value: light, directional: true")
+    for layout, text in QUILTS.items()
+    if layout in ("lap", "on point", "two ways")
+}
+TEXTS = {**QUILTS, **PRINTS, "bars": BARS}
 
 
 @cache
@@ -91,6 +99,8 @@ def plan_named(name: str) -> Plan:
     if name in TEXTS:
         return plan_text(TEXTS[name])
     sort, _, seed = name.partition(" ")
+    if sort == "prints":
+        return plan_text(write_project(random.Random(int(seed)), 30, 2, 3, prints=50))
     if sort == "seed":
         return plan_it(draw_project(int(seed), 30, 2, 3))
     chance = random.Random(int(seed))
@@ -268,15 +278,16 @@ def test_the_marks_of_the_piles_point_where_the_words_say(name: str) -> None:
 
 
 def draw_outlined(plan: Plan) -> dict[str, Form]:
-    """By pile the patches that are cut by outline, each with the top of its box up."""
+    """By pile the patches that are cut by outline, or of a print that has a top, each with the mark of its slip up."""
     forms = {}
     for entry in plan.cut:
-        if entry.piece.shape == "other":
+        if entry.piece.shape == "other" or entry.up >= 0:
             number = entry.units[0]
             (placed,) = plan.units.units[number].patches
             outline = plan.blocks.outline_inches(plan.units.cuts.outline(placed))
-            is_askew = plan.units.cuts.shapes[placed[2]].askew
-            assert entry.piece == size_piece(outline, plan.project.seam, is_askew)
+            shape = plan.units.cuts.shapes[placed[2]]
+            assert shape.up == entry.up
+            assert entry.piece == size_patch(outline, plan.project.seam, shape.askew, shape.up)
             forms[plan.piles.unit_names[number]] = draw_patch(plan, number)
     return forms
 

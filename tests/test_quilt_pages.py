@@ -149,3 +149,16 @@ async def test_the_layout_is_drawn_with_the_row_at_hand_strong_and_told(
             await maker.count("space")
             assert "Row 3: " in maker.card()
             assert "▶ row 3" in maker.card()
+
+
+async def test_beside_the_card_the_picture_tells_its_letters_and_signs(file: Path) -> None:
+    plan = PLANS["lap"]
+    sheet = write_sheet(plan)
+    joining = next(n for n, step in enumerate(sheet.steps) if step.stage == "sew" and not step.work.chain.in_quilt)  # type: ignore[union-attr]
+    async with sit_down(file, *done_until(sheet, joining), size=(120, 40), plan=plan) as maker:
+        panel = "\n".join(lines_of(maker.at_bench.side))
+        for fabric in plan.project.fabrics:
+            assert f"{fabric.letter} {fabric.name}" in panel
+        assert "· not in what is sewn here" in panel
+        assert "lie turned" in panel
+        assert "▶ sew" in panel

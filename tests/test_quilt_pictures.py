@@ -15,7 +15,7 @@ from planner.sheet import ArrangeWork, assign_letters, write_sheet
 from tui.canvas import Canvas
 from tui.draw import draw_layout, draw_press, draw_quilt, press_room
 from tui.lay_axis import lay_axis
-from tui.paint_scene import ARROWS, MARKS
+from tui.paint_scene import ARROWS, MARKS, TURNED
 from tui.place_quilt import find_pieces, mark_of
 from tui.tell_picture import tell_press, tell_quilt
 
@@ -70,7 +70,8 @@ def test_a_quilt_fits_the_screen_and_shows_every_turned_block(name: str, size: t
     assert_fits(sight.canvas, *size)
     text = text_of(sight.canvas)
     marks = sorted(filter(None, (mark_of(plan, piece) for piece in top.pieces if piece.block >= 0)))
-    assert sorted(sign for sign in text if sign in MARKS) == marks
+    assert sorted(sign for sign in text if sign in TURNED) == marks
+    assert not set(text) & set(MARKS)  # those are of slips
     told = " ".join(tell_quilt(plan, sight))
     assert ("turned" in told) == bool(marks)
     used = {patch.fabric for patch in plan.blocks.drafted[-1].patches}
@@ -92,15 +93,15 @@ def test_a_quilt_is_drawn_patch_by_patch_with_the_borders_of_its_blocks() -> Non
         ┌──────┬──────┬──────┐
         │n s n │n s n │n s n │
         │s n s │s n s │s n s │
-        │n s n │n s▼n │n s n │
+        │n s n │n s▽n │n s n │
         ├──────┼──────┼──────┤
         │n s n │n s n │n s n │
         │s n s │s n s │s n s │
-        │n s▼n │n s n │n s▼n │
+        │n s▽n │n s n │n s▽n │
         ├──────┼──────┼──────┤
         │n s n │n s n │n s n │
         │s n s │s n s │s n s │
-        │n s n │n s▼n │n s n │
+        │n s n │n s▽n │n s n │
         └──────┴──────┴──────┘
         """
     )
@@ -112,13 +113,13 @@ def test_sashing_and_borders_lie_round_the_blocks() -> None:
         n  s s s s s s s s s s s s s  n
         n ┌──────┐ s┌──────┐ s┌──────┐n
          s│n s n │c │ns n s│c │c s n │s
-         s│s n s▶│c │ s  n │c │c s n▶│s
+         s│s n s▷│c │ s  n │c │c s n▷│s
          s│n s n │c │ n s  │c │c s n │s
          s└──────┘n └──────┘n └──────┘s
          s  c c c n  c c c  n  c c c  s
          s┌──────┐c ┌──────┐c ┌──────┐s
          s│ns n s│c │n s n │c │ns n s│s
-         s│ s  n▶│c │s n s │c │ s  n │s
+         s│ s  n▷│c │s n s │c │ s  n │s
          s│ n s  │c │n s n │c │ n s  │s
         n └──────┘ s└──────┘ s└──────┘n
         n  s s s s s s s s s s s s s  n
@@ -132,11 +133,11 @@ def test_a_quilt_without_room_is_drawn_block_by_block() -> None:
     assert text_of(sight.canvas) == picture(
         """
         ┌────┬────┬────┐
-        │  1 │ 1▼ │  1 │
+        │  1 │ 1▽ │  1 │
         ├────┼────┼────┤
-        │ 1▼ │  1 │ 1▼ │
+        │ 1▽ │  1 │ 1▽ │
         ├────┼────┼────┤
-        │  1 │ 1▼ │  1 │
+        │  1 │ 1▽ │  1 │
         └────┴────┴────┘
         """
     )
@@ -298,11 +299,11 @@ def test_a_press_map_without_room_has_the_seams_between_blocks() -> None:
     assert text_of(drawn.canvas) == picture(
         """
         ┌───┬───┬───┐
-        │ 1 │ 1▼│ 1 │
+        │ 1 │ 1▽│ 1 │
         ├─↑─┼─↓─┼─↑─┤
-        │ 1▼← 1 → 1▼│
+        │ 1▽← 1 → 1▽│
         ├─↓─┼─↑─┼─↓─┤
-        │ 1 │ 1▼│ 1 │
+        │ 1 │ 1▽│ 1 │
         └───┴───┴───┘
         """
     )

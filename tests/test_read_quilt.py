@@ -143,6 +143,49 @@ def test_one_block_that_does_not_fit_is_told_alone(
     assert all("6 in" in fault.words and "4 in" in fault.words for fault in faults)
 
 
+@pytest.mark.parametrize("is_straight", [True, False])
+def test_a_wrong_size_is_told_once_however_often_the_block_stands_in_the_quilt(is_straight: bool) -> None:
+    """As many blocks are wrong as right here, in each row and in all: the right ones come first."""
+    small, large = SIDES[:2]
+    names = name_of(large, large), name_of(small, small)
+    long = [6 - (not is_straight and row % 2) for row in range(6 + (not is_straight))]
+    rows = [[names[(row * is_straight + column) % 2] for column in range(many)] for row, many in enumerate(long)]
+    layout = "" if is_straight else "  layout: on point\n  setting: navy\n"
+    text = f"{HEAD}{write_blocks()}quilt:\n{layout}  rows:\n" + "".join(f"    - [{', '.join(row)}]\n" for row in rows)
+    project, faults = read_project(text)
+    assert project is None
+    many = sum(row.count(names[1]) for row in rows) - 1
+    assert len(faults) == (2 if is_straight else 1)
+    for fault in faults:
+        assert fault.where == "quilt, row 1, block 2"
+        assert fault.words.startswith(f"{names[1]} is 4 in")
+        assert f"{names[0]} " in fault.words
+        assert fault.words.endswith(f"(and in {many} more places)")
+
+
+def test_two_wrong_sizes_are_told_both() -> None:
+    good, wide, high = name_of(SIDES[1], SIDES[1]), name_of(SIDES[2], SIDES[1]), name_of(SIDES[1], SIDES[2])
+    rows = [[good, good, good], [good, wide, good], [good, high, good], [wide, good, good]]
+    text = f"{HEAD}{write_blocks()}quilt:\n  rows:\n" + "".join(f"    - [{', '.join(row)}]\n" for row in rows)
+    _, faults = read_project(text)
+    assert [(fault.where, fault.words.partition(" is ")[0]) for fault in faults] == [
+        ("quilt, row 2, block 2", wide),
+        ("quilt, row 3, block 2", high),
+    ]
+    assert [fault.words.endswith("(and in 1 more place)") for fault in faults] == [True, False]
+
+
+def test_one_row_that_lacks_a_block_is_told_alone() -> None:
+    narrow, wide = name_of(SIDES[0], SIDES[1]), name_of(SIDES[1], SIDES[1])
+    for odd in range(4):
+        rows = [[narrow, wide, narrow] for _ in range(4)]
+        del rows[odd][0]
+        text = f"{HEAD}{write_blocks()}quilt:\n  rows:\n" + "".join(f"    - [{', '.join(row)}]\n" for row in rows)
+        fault = only_fault(text)
+        assert fault.where == f"quilt, row {odd + 1}"
+        assert fault.words.startswith(f"this row has 2 blocks, {'most have' if odd == 0 else 'the first'} 3")
+
+
 @given(st.integers(2, 6), st.integers(1, 9), st.integers(-2, 2), st.data())
 @settings(max_examples=60, deadline=None)
 def test_on_point_rows_lie_between_one_another_or_are_told(

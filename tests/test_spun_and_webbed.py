@@ -84,3 +84,34 @@ def test_a_webbed_quilt_is_walked_to_its_end() -> None:
     assert session.step is None
     assert session.totals[0] == session.totals[1]
     assert not session.stock.surplus
+
+
+TURNED_ROWS = "rows: [[nine, four, four], [four, four, nine], [four, four, four], [plain, plain, plain]]"
+FIVE = "rows: [[nine, four, plain, four, nine], [plain, plain, nine, four, four], [four, nine, four, nine, four]]"
+
+
+@pytest.mark.parametrize(
+    "quilt",
+    [
+        TURNED_ROWS,
+        f"{TURNED_ROWS}, sashing: {{width: 1, fabric: coral}}",
+        f"{TURNED_ROWS}, sashing: {{width: 1, fabric: coral, posts: navy}}, border: {{width: 2, fabric: shell}}",
+        f"{FIVE}, border: {{width: 2, fabric: coral, corners: mitred}}",
+        f"{FIVE}, sashing: {{width: 1, fabric: coral, posts: navy}}",
+    ],
+)
+def test_all_rows_of_a_webbed_quilt_are_parted_alike_and_a_column_is_sewn_in_one_pass(quilt: str) -> None:
+    blocks = f"{NINE}{FOUR}  plain: {{size: 6, rows: [[coral]]}}\n"
+    plan = plan_text(f"{HEAD}blocks:\n{blocks}quilt: {{joining: webbed, {quilt}}}\n")
+    assert why_wrong(print_out(plan)) == ()
+    fed: dict[object, list[tuple[int, int]]] = {}
+    for step in write_sheet(plan).steps:
+        if isinstance(step.work, SewWork) and step.work.chain.web:
+            web = step.work.chain.web
+            fed.setdefault(web.across, []).append((step.pass_number, web.row))
+    rows = quilt.split("]]")[0].count("[") - 1
+    columns = quilt.split("]")[0].count(",")
+    assert len(fed) == columns * (2 if "sashing" in quilt else 1)
+    for column in fed.values():
+        assert [row for _, row in column] == list(range(1, rows + 1))
+        assert len({pass_number for pass_number, _ in column}) == 1

@@ -13,11 +13,13 @@ from shapely import Polygon, contains_xy
 
 from planner.plan import Plan
 from planner.session import fold
-from planner.sheet import SewWork, Step, UnitWork
+from planner.sheet import BlockWork, SewWork, Step, UnitWork
 from tui.bench import Bench
+from tui.canvas import BLANK
 from tui.draw import Canvas, Cell
 from tui.draw_step import draw_step
 from tui.lay_out_card import lay_out_card
+from tui.paint_scene import MARKS
 from tui.scene import Scene, lay_as_pile, nearly, show_side, show_unit, stand_up
 from tui.view_step import view_step
 
@@ -27,10 +29,13 @@ Cells = Sequence[Sequence[Cell]]
 
 
 def picture_on_card(bench: Bench, width: int, height: int) -> Canvas:
-    """The picture as the card shows it at the step at hand; empty where it shows none."""
+    """The picture as the card shows it at the step at hand, without words but for its heading; empty where it shows
+    none."""
     rows = lay_out_card(view_step(bench, None), width, height, lambda wide, high: draw_step(bench, None, wide, high))
     pictured = [row for row in rows if any(isinstance(part, Cell) for part in row)]
-    return tuple(tuple(part for part in row if isinstance(part, Cell)) for row in pictured)
+    heading, *cells = (tuple(part for part in row if isinstance(part, Cell)) for row in pictured) if pictured else [()]
+    drawn = (tuple(BLANK if cell.role == "label" else cell for cell in row) for row in cells)
+    return (heading, *(row for row in drawn if any(cell != BLANK for cell in row))) if pictured else ()
 
 
 def steps_at_hand(bench: Bench) -> Iterator[Step]:
@@ -148,3 +153,58 @@ def test_a_patch_without_its_letter_is_found_and_so_is_one_in_another_place(
             without = [[cell._replace(text=" ") if cell.fabric == fabric else cell for cell in row] for row in cells]
             assert name_unreadable(plan, scene, without) == [fabric]
         assert name_unreadable(plan, scene, [row[::-1] for row in cells]) == ["all"]
+
+
+# What letters and signs stand for
+
+
+def words_of(canvas: Canvas) -> str:
+    """What is written beside and below a picture."""
+    labels = ("".join(cell.text if cell.role == "label" else " " for cell in row) for row in canvas[1:])
+    return " ".join(" ".join(labels).split())
+
+
+@pytest.mark.parametrize("size", [(56, 12), (76, 12), (74, 19)], ids=["60", "80", "120"])
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_squaring_up_shows_which_letter_is_which_fabric(
+    sample: str, size: tuple[int, int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SEAMRUN_STATE", str(tmp_path))
+    plan = plan_sample(sample)
+    with bench_on(tmp_path / "lap.yaml", plan) as bench:
+        seen = 0
+        for number, step in enumerate(bench.sheet.steps):
+            if not isinstance(step.work, BlockWork):
+                continue
+            seen += 1
+            canvas = draw_step(bench, number, *size)
+            assert canvas is not None
+            assert len(canvas) <= size[1]
+            assert len(canvas[0]) <= size[0]
+            told = words_of(((), *canvas))
+            used = {patch.fabric for patch in plan.blocks.drafted[step.work.block].patches}
+            for fabric in plan.project.fabrics:
+                assert (f"{fabric.letter} {fabric.name}" in told) == (fabric.name in used)
+            signs = {cell.text for row in canvas for cell in row if cell.role == "mark"}
+            assert not signs & set(MARKS)  # those are of slips
+            if signs:
+                assert "that lie turned" in told or "that lies turned" in told
+        assert seen
+
+
+def test_steps_tell_their_letters_and_the_mark_where_there_is_room(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SEAMRUN_STATE", str(tmp_path))
+    plan = plan_sample("tidewater-sampler")
+    with bench_on(tmp_path / "lap.yaml", plan) as bench:
+        for number, step in enumerate(bench.sheet.steps):
+            canvas = draw_step(bench, number, 74, 25)
+            if canvas is None or isinstance(step.work, BlockWork):
+                continue
+            told = words_of(canvas)
+            cloth = {(cell.fabric, cell.text) for row in canvas for cell in row if cell.role == "cloth"}
+            for fabric in plan.project.fabrics:
+                assert (f"{fabric.letter} {fabric.name}" in told) == ((fabric.name, fabric.letter) in cloth)
+            has_mark = any(cell.role == "mark" for row in canvas for cell in row)
+            assert ("the mark of its slip" in told) == has_mark

@@ -7,11 +7,28 @@ from fractions import Fraction
 from math import ceil, floor
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from planner.measure import Root
-from planner.surd import Number, Surd, approach, make, sign_of, size_of, to_least, to_length
+from planner.surd import (
+    DIAGONAL,
+    Exact,
+    Grid,
+    Number,
+    Surd,
+    approach,
+    denominator_of,
+    divide,
+    from_length,
+    make,
+    root_of,
+    sign_of,
+    size_of,
+    to_grid,
+    to_least,
+    to_length,
+)
 
 whole = st.integers(-1_000, 1_000)
 parts = st.builds(Fraction, whole, st.integers(1, 24))
@@ -22,6 +39,8 @@ numbers = st.one_of(
     st.builds(make, parts, parts, st.just(2)),
 )
 rooted = st.builds(Surd, whole, whole.filter(bool), st.sampled_from([2, 3]))
+on_grid = st.one_of(st.integers(-9, 9), st.builds(make, st.integers(-9, 9), st.integers(-9, 9), st.just(3)))
+exact = st.builds(make, parts, parts, st.just(2))
 FINE = Decimal(10) ** -40
 
 
@@ -42,8 +61,8 @@ def test_sums_products_and_order_are_those_of_the_numbers(first: Number, second:
         assert abs(evaluate(first + second) - (a + b)) < FINE
         assert abs(evaluate(first - second) - (a - b)) < FINE
         assert abs(evaluate(first * second) - a * b) < FINE
-        if not isinstance(second, Surd) and second:
-            assert abs(evaluate(first / Fraction(second)) - a / b) < FINE
+        if second:
+            assert abs(evaluate(divide(first, second)) - a / b) < FINE * 10**6
         assert abs(evaluate(first**2) - a * a) < FINE
     assert (first < second, first <= second) == (a < b, a <= b)
     assert (first > second, first >= second) == (a > b, a >= b)
@@ -88,19 +107,79 @@ def test_a_number_nearby_is_below_and_very_near(value: Surd[int]) -> None:
 
 
 @given(rooted)
-def test_a_root_lies_along_the_frame_or_a_diagonal(value: Surd[int]) -> None:
+def test_a_root_along_the_frame_or_a_diagonal_has_a_whole_step(value: Surd[int]) -> None:
     sign = sign_of(value)
     assert to_least(value, value) == (sign, sign)
     assert to_least(value, -value) == (sign, -sign)
     assert to_least(0, value) == (0, sign)
-    with pytest.raises(ValueError, match="neither upright, level nor along a diagonal"):
-        to_least(value, 1)
+    assert to_least(value, 0) == (sign, 0)
     assert to_least(-6, 4) == (-3, 2)
 
 
-def test_a_length_is_spelled_with_its_root_added() -> None:
+@settings(max_examples=200, deadline=None)
+@given(on_grid, on_grid, on_grid.filter(bool))
+def test_ways_of_one_direction_have_one_step_and_others_another(x: Grid, y: Grid, stretch: Grid) -> None:
+    assume(x or y)
+    stretch = size_of(stretch)
+    step = to_least(x, y)
+    assert to_least(x * stretch, y * stretch) == step
+    assert hash(to_least(x * stretch, y * stretch)) == hash(step)
+    assert to_least(-x, -y) == (-step[0], -step[1])
+    assert x * step[1] == y * step[0]  # it points along
+    assert sign_of(step[0]) == sign_of(x)
+    assert sign_of(step[1]) == sign_of(y)
+    assert to_least(*step) == step
+    assert to_least(x * stretch, y * stretch + 1) != step or not x
+
+
+def test_steps_at_22_1_2_and_at_60_degrees_are_the_least_in_which_x_has_no_root() -> None:
+    assert to_least(6, Surd(-6, 6, 2)) == (1, Surd(-1, 1, 2))
+    assert to_least(Surd(0, 2, 3), 6) == (1, Surd(0, 1, 3))
+    assert to_least(Surd(0, -2, 3), 2) == (-3, Surd(0, 1, 3))
+
+
+def test_a_length_is_handed_over_with_its_root() -> None:
     half = Fraction(1, 2)
-    assert to_length(half) == half
-    assert to_length(Surd(half, Fraction(3), 2)) == Root(half, Fraction(3), 2)
-    with pytest.raises(ValueError, match="takes a root away"):
-        to_length(Surd(Fraction(9), Fraction(-1), 2))
+    for value, length in ((half, half), (Surd(half, Fraction(-3), 2), Root(half, Fraction(-3), 2))):
+        assert to_length(value) == length
+        assert from_length(length) == value
+    with pytest.raises(ValueError, match="root of a root"):
+        from_length(Root(half, half, Root(half, half, 2)))
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.one_of(parts, exact))
+def test_the_root_of_a_square_is_the_number_itself(value: Exact) -> None:
+    assert root_of(value * value) == to_length(size_of(value)) or not value
+
+
+@settings(max_examples=100, deadline=None)
+@given(exact.filter(lambda value: value > 0))
+def test_the_root_of_a_number_is_as_long_as_its_square_says(square: Exact) -> None:
+    with localcontext(prec=60):
+        long = evaluate_length(root_of(square))
+        assert abs(long * long - evaluate(square)) < FINE * 10**6
+
+
+def evaluate_length(root: Fraction | Root | int) -> Decimal:
+    if not isinstance(root, Root):
+        return evaluate(root)
+    return evaluate(root.plain) + evaluate(root.times) * evaluate_length(root.of).sqrt()
+
+
+def test_roots_of_numbers_with_a_root_stay_exact() -> None:
+    assert root_of(Surd(Fraction(6), Fraction(4), 2)) == Root(Fraction(2), Fraction(1), 2)
+    assert root_of(Surd(Fraction(6), Fraction(-4), 2)) == Root(Fraction(2), Fraction(-1), 2)
+    assert root_of(Surd(Fraction(4), Fraction(2), 2)) == Root(
+        Fraction(0), Fraction(1), Root(Fraction(4), Fraction(2), 2)
+    )
+    assert root_of(Fraction(8)) == Root(Fraction(0), Fraction(2), 2)
+    assert DIAGONAL * DIAGONAL == 2
+
+
+@given(exact, st.integers(1, 9))
+def test_a_number_on_the_grid_is_whole_and_counts_its_steps(value: Exact, finer: int) -> None:
+    scale = finer * denominator_of(value)
+    steps = to_grid(value, scale)
+    assert divide(steps, scale) == value
+    assert all(isinstance(part, int) for part in ((steps.plain, steps.times) if isinstance(steps, Surd) else (steps,)))

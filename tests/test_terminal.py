@@ -347,15 +347,15 @@ def test_a_window_of_another_size_in_the_middle_shows_the_same_step(folder: Path
     with Terminal(folder, FILE) as terminal:
         terminal.wait_for("You stopped", "enter go on")
         terminal.press("enter")
-        terminal.wait_for("SEW", tally, "q leave")
+        terminal.wait_for("SEW", tally, "b block")
         terminal.resize(60, 20)
-        terminal.wait_for("SEW", tally, "u take back")
-        terminal.wait_gone("q leave")
+        terminal.wait_for("SEW", tally, "q leave")
+        terminal.wait_gone("b block")
         terminal.resize(20, 5)
         terminal.wait_for("SEW", tally)
         terminal.press("space")
         terminal.resize(120, 40)
-        terminal.wait_for("SEW", f"3 of {MANY}", "q leave", "▶ sew")  # the list of the pass stands beside the card
+        terminal.wait_for("SEW", f"3 of {MANY}", "b block", "▶ sew")  # the list of the pass stands beside the card
 
 
 def test_a_wide_window_made_narrow_shows_the_same_step(folder: Path) -> None:

@@ -16,6 +16,7 @@ from quilts import QUILTS
 from textual.pilot import Pilot
 from textual.screen import Screen
 from textual.widget import Widget
+from webbed_drafts import WEBBED
 
 from planner.event import Event
 from planner.plan import Plan
@@ -235,8 +236,9 @@ IN_ONE_SIZE = {
     "lap": (60, 20),
     "on point": (120, 40),
 }
+TEXTS = {**QUILTS, "webbed": WEBBED}
 WALKS = [
-    *((sample, size) for sample in SAMPLES if sample not in IN_ONE_SIZE for size in SIZES),
+    *((name, size) for name in (*SAMPLES, "webbed") if name not in IN_ONE_SIZE for size in SIZES),
     *IN_ONE_SIZE.items(),
 ]
 
@@ -247,8 +249,8 @@ WALKS = [
 async def test_a_whole_walk_by_keys_shows_every_step_uncut(
     name: str, size: tuple[int, int], file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    file.write_text(QUILTS[name] if name in QUILTS else SAMPLES[name].read_text("utf-8"), encoding="utf-8")
-    plan = plan_text(QUILTS[name]) if name in QUILTS else plan_sample(name)
+    file.write_text(TEXTS[name] if name in TEXTS else SAMPLES[name].read_text("utf-8"), encoding="utf-8")
+    plan = plan_text(TEXTS[name]) if name in TEXTS else plan_sample(name)
     walk = Walk(file)
     half = len(write_sheet(plan).steps) // 2
     async with sit_down(file, size=size, plan=plan) as maker:

@@ -27,10 +27,15 @@ MARKED = {"+": (1, 1), "-": (-1, -1), "=": (0, 0), ">": (1, -1), "<": (-1, 1)}
 
 class Drawn(NamedTuple):
     """A patch where it lies; its corners sorted, which tells a convex outline. What is cut along the edges of a quilt
-    on point is another fabric, as it were."""
+    on point is another fabric, as it were. `up`: where the top of its print points, in degrees clockwise; -1 where it
+    has none."""
 
     fabric: str
     corners: tuple[Point, ...]
+    up: int = -1
+
+    def turn_up(self, quarters: int) -> int:
+        return self.up if self.up < 0 else (self.up + 90 * quarters) % 360
 
 
 class Fold(NamedTuple):
@@ -76,7 +81,7 @@ class Form(NamedTuple):
             return x + dx, y + dy
 
         return make_form(
-            (Drawn(patch.fabric, tuple(map(move, patch.corners))) for patch in self.patches),
+            (Drawn(patch.fabric, tuple(map(move, patch.corners)), patch.turn_up(quarters)) for patch in self.patches),
             (
                 Fold((move(fold.ends[0]), move(fold.ends[1])), (turn(fold.falls[0]), turn(fold.falls[1])))
                 for fold in self.folds
@@ -107,7 +112,7 @@ class Form(NamedTuple):
 def make_form(
     patches: Iterable[Drawn], folds: Iterable[Fold], last: Segment | None = None, meetings: Iterable[Meeting] = ()
 ) -> Form:
-    drawn = sorted(Drawn(patch.fabric, tuple(sorted(patch.corners))) for patch in patches)
+    drawn = sorted(Drawn(patch.fabric, tuple(sorted(patch.corners)), patch.up) for patch in patches)
     folded = sorted(Fold(*zip(*sorted(zip(*fold, strict=True)), strict=True)) for fold in folds)
     met = sorted(Meeting(one.at, tuple(sorted(one.falls))) for one in meetings)
     return Form(tuple(drawn), tuple(folded), None if last is None else _sort(last), tuple(met))
@@ -145,11 +150,16 @@ def read_seams(plan: Plan, printed: plan_file.Plan) -> Iterator[Read]:
     scale = plan.blocks.scale
     outlines = {}
     forms: dict[str, Form] = {}
+    prints = {fabric["id"] for fabric in printed["fabrics"] if fabric.get("directional")}
+    loose = {block["id"] for block in printed["blocks"] if block["loose"]}
     for patch in printed["patches"]:
         outline = read_outline(patch)
         outlines[patch["id"]] = (outline,)
-        is_askew = patch["block"] is None and printed["project"]["on_point"]
-        forms[patch["id"]] = make_form([_draw(patch["fabric"], is_askew, [to_grid(p, scale) for p in outline])], ())
+        in_quilt = printed["project"]["on_point"] and patch["block"] not in loose
+        is_askew = in_quilt and (patch["block"] is None or patch["fabric"] in prints)
+        up = -1 if patch["fabric"] not in prints else 315 if in_quilt else 0
+        drawn = _draw(patch["fabric"], is_askew, [to_grid(p, scale) for p in outline], up)
+        forms[patch["id"]] = make_form([drawn], ())
     joins: dict[str, list[plan_file.PlanJoin]] = {}
     for join in printed["joins"]:
         joins.setdefault(join["seam"], []).append(join)
@@ -197,8 +207,8 @@ def _to_steps(number: Exact, scale: int) -> Grid:
     return int(number * scale)
 
 
-def _draw(fabric: str, is_askew: bool, corners: Iterable[Point]) -> Drawn:
-    return Drawn(f"{fabric} askew" if is_askew else fabric, tuple(corners))
+def _draw(fabric: str, is_askew: bool, corners: Iterable[Point], up: int) -> Drawn:
+    return Drawn(f"{fabric} askew" if is_askew else fabric, tuple(corners), up)
 
 
 # --- as piles and chains tell it
@@ -218,7 +228,8 @@ def draw_pile(plan: Plan, name: str) -> Form:
 def _draw_placed(plan: Plan, patches: Iterable[Placed]) -> Iterator[Drawn]:
     cuts = plan.units.cuts
     for placed in patches:
-        yield _draw(cuts.shapes[placed[2]].fabric, cuts.shapes[placed[2]].askew, cuts.outline(placed))
+        shape = cuts.shapes[placed[2]]
+        yield _draw(shape.fabric, shape.askew, cuts.outline(placed), shape.up)
 
 
 def draw_patch(plan: Plan, number: int) -> Form:
@@ -233,7 +244,8 @@ def draw_side(plan: Plan, chain: Chain, letter: str) -> Form:
     unit = plan.units.units[chain.unit]
     side = unit.a if letter == "a" else unit.b
     assert side is not None
-    if plan.units.units[plan.piles.piles[lying.pile].unit].shape >= 0:
+    shape = plan.units.units[plan.piles.piles[lying.pile].unit].shape
+    if shape >= 0 and plan.units.cuts.shapes[shape].up < 0:
         # A patch: the pile may be named after one of another turn, so the place itself tells how it lies
         return make_form(_draw_placed(plan, plan.units.place_patches(side)), ())
     return draw_pile(plan, lying.pile).place(lying.turn, (side.x, side.y))

@@ -34,6 +34,9 @@ seamrun: what to sew next, from the first cut to the last seam of a batch of pat
       --press                 the press map, of the quilt or of --block NAME: seamrun draw lap.yaml --press
       -o FILE.svg             as an SVG file in real size: seamrun draw lap.yaml --quilt -o lap.svg
       --overwrite             even if that file is there: seamrun draw lap.yaml --quilt -o lap.svg --overwrite
+  seamrun blocks              traditional blocks to take by name: seamrun blocks
+  seamrun blocks NAME         one of them, what its fabrics are for, a picture: seamrun blocks churn dash
+      --json                  the same for other programs: seamrun blocks --json
   seamrun schema              JSON Schema of the project file: seamrun schema > seamrun.schema.json
   seamrun --version           which version this is
   seamrun --help              this page
@@ -200,6 +203,13 @@ def _take_values(arguments: list[str], known: tuple[str, ...]) -> tuple[dict[str
     return values, rest
 
 
+def _blocks(arguments: list[str]) -> int:
+    from tui.shelf_command import answer_blocks
+
+    words, options = _split(arguments, ("--json",))
+    return answer_blocks(" ".join(words) if words else None, as_json="--json" in options)
+
+
 def _schema(arguments: list[str]) -> int:
     import json
 
@@ -250,6 +260,7 @@ COMMANDS: dict[str, Callable[[list[str]], int]] = {
     "order": _order,
     "press": _press,
     "draw": _draw,
+    "blocks": _blocks,
     "schema": _schema,
     "new": _new,
 }

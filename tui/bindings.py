@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+from rich.cells import cell_len
 from textual.binding import Binding, BindingType
 
 from tui.commands import commands_at
@@ -24,11 +25,17 @@ def footer_words(homes: tuple[str, ...], keys: Mapping[str, str], width: int) ->
     shown = sorted(
         (command for command in COMMANDS if command.home in homes and command.footer), key=lambda one: one.footer
     )
+    return fit_words(
+        [f"{spell_keys(keys.get(command.id, command.keys).split(',')[0])} {command.label}" for command in shown], width
+    )
+
+
+def fit_words(parts: Sequence[str], width: int) -> str:
+    """As many of the parts as fit into so many columns, from the first on; none of them is cut."""
     words = ""
-    for command in shown:
-        more = f"{spell_keys(keys.get(command.id, command.keys).split(',')[0])} {command.label}"
-        longer = f"{words} · {more}" if words else more
-        if len(longer) > width:
+    for part in parts:
+        longer = f"{words} · {part}" if words else part
+        if cell_len(longer) > width:
             break
         words = longer
     return words

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from math import ceil, floor
 from typing import Literal, NamedTuple
 
@@ -152,8 +152,32 @@ class Easel:
         arms = self._arms.get(place)
         return 0 if arms is None or place in self._signs else arms[which]
 
-    def write_letters(self, letters: Sequence[str]) -> None:
-        """Write each patch's letter over its free cells, with gaps; once at least where there is room for it."""
+    def write_letters(self, letters: Sequence[str], once: Collection[int] = ()) -> None:
+        """Write each patch's letter over its free cells, with gaps; once at least where there is room for it.
+
+        The words of those in `once` stand once, in the middle; where there are none, nothing does, and nothing lacks.
+        """
+        runs = self._find_runs()
+        for number in once:
+            if not letters[number]:
+                self.letters_of[number] = 1
+            elif number in runs:
+                self._write_in_middle(number, runs[number], letters[number])
+        for number, found in runs.items():
+            if number in once:
+                continue
+            letter = letters[number]
+            every = len(letter) + 1
+            _, left, past = max(found, key=lambda run: run[2] - run[1])
+            base = left + 1 if past - left > every else left
+            for row, first, end in found:
+                for column in range(first + (base - first) % every, end - len(letter) + 1, every):
+                    self._write(number, row, column, letter)
+            if number not in self.letters_of and past - left >= len(letter):
+                self._write(number, *max(found, key=lambda run: run[2] - run[1])[:2], letter)
+
+    def _find_runs(self) -> dict[int, list[tuple[int, int, int]]]:
+        """For each patch its free cells: row, first column, one past the last."""
         runs: dict[int, list[tuple[int, int, int]]] = {}
         for row, owners in enumerate(self.owner):
             column = 0
@@ -165,16 +189,14 @@ class Easel:
                     column += 1
                 elif number >= 0:
                     runs.setdefault(number, []).append((row, first, column))
-        for number, found in runs.items():
-            letter = letters[number]
-            every = len(letter) + 1
-            _, left, past = max(found, key=lambda run: run[2] - run[1])
-            base = left + 1 if past - left > every else left
-            for row, first, end in found:
-                for column in range(first + (base - first) % every, end - len(letter) + 1, every):
-                    self._write(number, row, column, letter)
-            if number not in self.letters_of and past - left >= len(letter):
-                self._write(number, *max(found, key=lambda run: run[2] - run[1])[:2], letter)
+        return runs
+
+    def _write_in_middle(self, number: int, runs: Sequence[tuple[int, int, int]], words: str) -> None:
+        wide = [run for run in runs if run[2] - run[1] >= len(words)]
+        if wide:
+            middle = (runs[0][0] + runs[-1][0]) / 2
+            row, first, past = min(wide, key=lambda run: abs(run[0] - middle))
+            self._write(number, row, first + (past - first - len(words) + 1) // 2, words)
 
     def _write(self, number: int, row: int, column: int, letter: str) -> None:
         self.letters_of[number] = self.letters_of.get(number, 0) + 1

@@ -8,7 +8,7 @@ from tui.draw_layout import draw_layout
 from tui.draw_pair import draw_pair
 from tui.draw_press import draw_press, press_room
 from tui.draw_quilt import draw_quilt
-from tui.draw_unit import draw_outcome, draw_pile
+from tui.draw_unit import draw_outcome, draw_pile, draw_rest
 
 __all__ = [
     "Canvas",
@@ -22,5 +22,6 @@ __all__ = [
     "draw_pile",
     "draw_press",
     "draw_quilt",
+    "draw_rest",
     "press_room",
 ]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterable, Mapping
-from itertools import groupby
 from shutil import get_terminal_size
 from typing import NamedTuple
 
@@ -14,13 +13,14 @@ from planner.pictures.draw_cloth import Cloth
 from planner.plan import Plan
 from planner.reading.nearest_name import NearestName
 from planner.say_made import say_block
-from tui.canvas import Canvas, Cell
+from tui.canvas import Canvas
 from tui.draw_block import block_room, draw_block
 from tui.draw_press import draw_press
 from tui.draw_quilt import draw_quilt
 from tui.fabric_colours import FabricColour, colour_fabrics
 from tui.lay_out_card import wrap_words
 from tui.load import load_plan
+from tui.print_canvas import print_canvas
 from tui.tell_picture import tell_block, tell_press, tell_quilt
 
 FAULT, COULD_NOT = 2, 1
@@ -108,37 +108,10 @@ def _draw_text(plan: Plan, block: int, press: bool, colours: Mapping[str, Fabric
     title = say_block(plan.blocks, block)
     yield from wrap_words(f"{plan.project.name}: {'press map of ' if press else ''}{title}", width, 2)
     yield ""
-    has_colour = _has_colour()
-    for row in canvas:
-        yield _colour_row(row, colours) if has_colour else _plain(row)
+    yield from print_canvas(canvas, colours)
     yield ""
     for line in told:
         yield from wrap_words(line, width, 2)
-
-
-def _plain(row: tuple[Cell, ...]) -> str:
-    return "".join(cell.text for cell in row).rstrip()
-
-
-def _has_colour() -> bool:
-    """Whether the terminal says that it has all colours, and nobody says that none are wanted."""
-    wide = os.environ.get("COLORTERM", "") in ("truecolor", "24bit")
-    return wide and sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-
-
-def _colour_row(row: tuple[Cell, ...], colours: Mapping[str, FabricColour]) -> str:
-    words = []
-    for fabric, cells in groupby(row, key=lambda cell: cell.fabric):
-        text = "".join(cell.text for cell in cells)
-        colour = colours.get(fabric) if fabric is not None else None
-        if colour is not None:
-            text = f"\x1b[38;2;{_spell(colour.text)};48;2;{_spell(colour.cloth)}m{text}\x1b[0m"
-        words.append(text)
-    return "".join(words)
-
-
-def _spell(colour: str) -> str:
-    return ";".join(str(int(colour[at : at + 2], 16)) for at in (1, 3, 5))
 
 
 def _tell_exists(file: str) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from planner.name_piles import Lying
 from planner.say_step import Speaker
 from planner.sheet import ArrangeWork
+from planner.turns import to_eighths
 from tui.canvas import BLANK, Canvas, Cell
 from tui.paint_scene import MARKS, even_rows
 
@@ -42,7 +43,7 @@ def draw_layout(speaker: Speaker, work: ArrangeWork, row: int, width: int, heigh
 
 
 def _label(speaker: Speaker, lying: Lying, askew: bool) -> str:
-    mark = MARKS[(2 * lying.turn + askew) % 8] if speaker.has_mark(lying.pile) else ""
+    mark = MARKS[(to_eighths(lying.turn) + askew) % 8] if speaker.has_mark(lying.pile) else ""
     return f"{speaker.letter(lying.pile)}{mark}"
 
 

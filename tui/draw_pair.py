@@ -1,19 +1,36 @@
-"""The picture of two units beside the machine, and of what becomes of them."""
+"""The picture of two units beside the machine, and of what becomes of them.
+
+Patch by patch; of what joins the quilt, where not every patch can be told, piece by piece, else only the outlines.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from math import ceil, floor
 from typing import NamedTuple
 
-from planner.blocks import Point
-from planner.build_units import Side
+from planner.blocks import Outline, Point
 from planner.name_piles import Chain
 from planner.say_step import Speaker
 from planner.sheet import feed_chain, feed_turn, pins_of
+from planner.turns import to_eighths
+from tui.box_layout import (
+    Boxes,
+    BoxPiece,
+    Group,
+    Labelled,
+    Place,
+    add_legend,
+    find_joint,
+    legend_width,
+    offer_boxes,
+    show_pieces,
+    tell_blocks,
+)
 from tui.canvas import BLANK, HEAVY, Canvas, Cell, Easel, Spot, arms_glyph
-from tui.fit_picture import Detail, Fit, View, measure_scenes, offer_fits
+from tui.fit_picture import ALL_DETAILS, Detail, Extent, Fit, View, measure_scenes, offer_fits
 from tui.paint_scene import even_rows, letters_of, paint_scene, put_mark, spell_label
-from tui.scene import Scene, nearly, show_side, stand_up
+from tui.scene import Box, Scene, nearly, show_side, stand_up
 
 _BEFORE_RESULT = 4  # columns between the pair and what it becomes
 _ENTRIES = (" in first ", " first ", "")  # words between the upper ends of the edges
@@ -36,15 +53,50 @@ class _Lying(NamedTuple):
     """A unit as it lies at the machine: its letter, and where the slip's mark is (point, eighths of a turn), if any."""
 
     letter: str
-    scene: Scene
+    shown: Labelled
     mark: tuple[Spot, int] | None
+
+    @property
+    def scene(self) -> Scene:
+        return self.shown.scene
+
+
+class _Cloth(NamedTuple):
+    """A unit that is painted up to its edge to sew, `columns` wide. What of it goes on beyond that line, at the side of
+    the edge, has `beyond` columns more, and one for the line itself where that has a cell of its own."""
+
+    easel: Easel
+    is_under: bool
+    columns: int
+    beyond: int
+
+    def split(self, scene: Scene) -> Iterator[tuple[list[Cell], list[Cell]]]:
+        """Row by row the cells up to the line, and those on it and beyond it."""
+        for row in self.easel.rows(scene.fabrics):
+            if self.is_under:
+                yield row[: self.columns], row[self.columns :]
+            else:
+                yield row[len(row) - self.columns :], row[: len(row) - self.columns]
+
+    def lay_beyond(self, row: list[Cell], line: int, cells: Sequence[Cell]) -> None:
+        """Put what is beyond the line, which is a cell of a row, where nothing else is."""
+        has_line = len(cells) > self.beyond
+        start = line + (not has_line) if self.is_under else line + has_line - len(cells)
+        for at, cell in enumerate(cells, start):
+            if 0 <= at < len(row) and row[at].role == "blank":
+                row[at] = cell
+
+    def arm_at_edge(self, row: int) -> int:
+        """The weight of a line that meets the edge there."""
+        column = self.columns - 1 if self.is_under else self.easel.width - self.columns
+        return self.easel.arm((row, column), 1 if self.is_under else 3)
 
 
 class _Painted(NamedTuple):
     fit: Fit
     pins: dict[int, _Pin]  # by row
-    under: Easel
-    top: Easel
+    under: _Cloth
+    top: _Cloth
 
     def is_as_good_as(self, larger: _Painted) -> bool:
         """Whether it shows as much as a larger picture, and is not much smaller."""
@@ -59,23 +111,54 @@ def draw_pair(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas
     The edges to sew are double and pinned; at joins arrows say which way the ridges run. At the right what becomes of
     them, where there is room. None where there is no room for the pair.
     """
-    picture = _PairPicture(speaker, chain)
-    for entry in _ENTRIES:
-        gap = max(_LEAST_GAP, len(entry))
-        alone = picture.paint(width - gap - 2, height - 1)
-        if alone is None:
-            continue
-        both = picture.paint((width - gap - 3 - _BEFORE_RESULT) / 2, height - 1)
-        canvas = None
-        if both is not None and both.is_as_good_as(alone):
-            canvas = picture.compose(both, entry, gap, width, with_result=True)
-        canvas = canvas or picture.compose(alone, entry, gap, width, with_result=False)
+    pair = _Pair(speaker, chain)
+    joint = find_joint(speaker.plan, chain.unit)
+    if joint is None:
+        return _PairPicture(pair, pair.show_patches()).draw(width, height)
+    canvas = _PairPicture(pair, pair.show_patches()).draw(width, height, ("outlined", "ruled"))
+    return canvas or _draw_joint(pair, joint, width, height)
+
+
+def _draw_joint(pair: _Pair, joint: int, width: int, height: int) -> Canvas | None:
+    """Piece by piece, without pins where these have no room; else what has room of the outlines."""
+    seam = pair.plan.units.seams[-1][joint]
+    sides = [show_pieces(pair.plan, joint, side, pair.turn) for side in seam.sides]
+    if pair.is_turned:
+        sides.reverse()
+    groups = [Group(side, outline) for side, outline in zip(sides, pair.outlines, strict=True)]
+    named = tell_blocks(pair.plan, [piece for side in sides for piece in side])
+    for has_pins in (True, False):
+        for boxes in offer_boxes(groups):
+            canvas = _with_legend(_PairPicture(pair, boxes.groups, boxes, has_pins), named, width, height)
+            if canvas is not None:
+                return canvas
+    outlines = [Group([BoxPiece(outline, "", "", is_strip=True)], outline) for outline in pair.outlines]
+    for has_pins in (True, False):
+        for boxes in offer_boxes(outlines):
+            canvas = _PairPicture(pair, boxes.groups, boxes, has_pins).draw(width, height)
+            if canvas is not None:
+                return canvas
+    true = tuple(Labelled(Scene((one,), ("",), (), one), ("",), frozenset((0,))) for one in pair.outlines)
+    return _PairPicture(pair, true, None, has_pins=False).draw(width, height, ("outlined",))
+
+
+def _with_legend(picture: _PairPicture, named: list[str], width: int, height: int) -> Canvas | None:
+    """A picture with what the numbers of its blocks stand for: what becomes of the pair gives way to that."""
+    for room in (width - legend_width(named), width):
+        canvas = picture.draw(room, height)
+        canvas = canvas and add_legend(canvas, named, width, height)
         if canvas is not None:
             return canvas
     return None
 
 
-class _PairPicture:
+class _Pair:
+    """What a picture of a chain shows, however it is drawn.
+
+    `turn` leads from the frame of the chain's unit to that of the pair beside the machine: the seam's first end at
+    0, 0, its last end below. `is_turned`: side b lies underneath.
+    """
+
     def __init__(self, speaker: Speaker, chain: Chain) -> None:
         plan = speaker.plan
         feed = feed_chain(plan, chain)
@@ -85,45 +168,97 @@ class _PairPicture:
         self.plan = plan
         self.turn = stand_up(plan, chain)
         self.eighths = feed_turn(plan, chain)
-        low, high = speaker.order_of(chain)
-        sides = (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b)
-        self.under = self._lay(speaker, sides[0], low.pile, low.turn)
-        self.top = self._lay(speaker, sides[1], high.pile, high.turn)
-        self.extent = measure_scenes(self.under.scene, self.top.scene)
-        self.start = nearly(min(self.under.scene.box[1], self.top.scene.box[1]))
-        self.length = nearly(self.turn(feed.last)[1])
+        self.is_turned = feed.a_on_top
+        self.lying = speaker.order_of(chain)
+        self.sides = (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b)
+        self.letters = [speaker.letter(lying.pile) for lying in self.lying]
+        self.has_mark = [speaker.has_mark(lying.pile) for lying in self.lying]
+        self.end = self.turn(feed.last)
         ridges = {at: (under_up, top_up) for at, top_up, under_up in speaker.ridges(chain)}
-        pins = [_Pin(nearly(self.turn(at)[1]), *ridges.get(at, (None, None))) for at in pins_of(plan, chain.unit)]
-        self.pins = sorted(pins, key=lambda pin: pin.down)
+        self.pins = [(self.turn(at), *ridges.get(at, (None, None))) for at in pins_of(plan, chain.unit)]
         self.result = " or ".join(speaker.letter(outcome.pile) for outcome in chain.outcomes.values())
 
-    def _lay(self, speaker: Speaker, side: Side, pile: str, turn: int) -> _Lying:
-        scene = show_side(self.plan, side)
-        mark = None
-        if speaker.has_mark(pile):
-            ends = [self.turn(corner) for corner in _ends_of_side(scene, turn)]
-            middle = (nearly(ends[0][0] + ends[1][0]) / 2, nearly(ends[0][1] + ends[1][1]) / 2)
-            mark = (middle, 2 * turn + self.eighths)
-        return _Lying(speaker.letter(pile), scene.turned(self.turn), mark)
+    def show_patches(self) -> tuple[Labelled, ...]:
+        scenes = (show_side(self.plan, side).turned(self.turn) for side in self.sides)
+        return tuple(Labelled(scene, tuple(letters_of(self.plan, scene))) for scene in scenes)
 
-    def paint(self, columns: float, rows: int) -> _Painted | None:
+    @property
+    def outlines(self) -> list[Outline]:
+        """Where each of the two begins and ends."""
+        return [
+            tuple(
+                self.turn(self.plan.units.place_point(corner, side))
+                for corner in self.plan.words.outline_with_corners(side.unit)
+            )
+            for side in self.sides
+        ]
+
+
+class _PairPicture:
+    """One way to draw a pair: patch by patch, piece by piece (`boxes`), or its outlines."""
+
+    def __init__(
+        self, pair: _Pair, shown: tuple[Labelled, ...], boxes: Boxes | None = None, has_pins: bool = True
+    ) -> None:
+        under, top = shown
+        place: Place = boxes.place if boxes else lambda point: point
+        self.boxes = boxes
+        self.under, self.top = (
+            _Lying(letter, one, _mark(pair, number, place))
+            for number, (letter, one) in enumerate(zip(pair.letters, shown, strict=True))
+        )
+        self.extent: Extent = measure_scenes(under.scene, top.scene)
+        self.start = nearly(min(under.scene.box[1], top.scene.box[1]))
+        self.length = nearly(place(pair.end)[1])
+        pins = [_Pin(nearly(place(at)[1]), under_up, top_up) for at, under_up, top_up in pair.pins if has_pins]
+        self.pins = sorted(pins, key=lambda pin: pin.down)
+        self.result = pair.result
+
+    def draw(self, width: int, height: int, details: Sequence[Detail] = ALL_DETAILS) -> Canvas | None:
+        """As large as there is room for it; None where it is too small. Where it must have certain `details` also where
+        a patch shows no letter."""
+        for entry in _ENTRIES:
+            gap = max(_LEAST_GAP, len(entry))
+            alone = self.paint(width - gap - 2, height - 1, details)
+            if alone is None:
+                continue
+            both = self.paint((width - gap - 3 - _BEFORE_RESULT) / 2, height - 1, details)
+            canvas = None
+            if both is not None and both.is_as_good_as(alone):
+                canvas = self.compose(both, entry, gap, width, with_result=True)
+            canvas = canvas or self.compose(alone, entry, gap, width, with_result=False)
+            if canvas is not None:
+                return canvas
+        return None
+
+    def paint(self, columns: float, rows: int, details: Sequence[Detail]) -> _Painted | None:
         """The best fit whose cloth takes at most so many columns and rows; None where no picture can be understood."""
         if rows < 3 or columns < 4:
             return None
         most: dict[Detail, float] = {"outlined": columns - 1, "ruled": columns + 1, "plain": columns - 1}
         patches = len(self.under.scene.patches) + len(self.top.scene.patches)
         best, least = None, patches
-        for fit in offer_fits(self.extent, most, rows):
+        for fit in self._offer_fits(most, rows):
+            if fit.detail not in details:
+                continue
             pins = self._place_pins(fit)
             if pins is None:
                 continue
             painted = _Painted(fit, pins, self._paint(self.under, fit, pins), self._paint(self.top, fit, pins))
-            missing = patches - len(painted.under.letters_of) - len(painted.top.letters_of)
+            missing = patches - len(painted.under.easel.letters_of) - len(painted.top.easel.letters_of)
             if not missing:
                 return painted
             if missing < least:
                 best, least = painted, missing
-        return best if 2 * least <= patches else None
+        return best if 2 * least <= patches and details == ALL_DETAILS and not self.boxes else None
+
+    def _offer_fits(self, most: Mapping[Detail, float], rows: int) -> Iterator[Fit]:
+        if self.boxes is None:
+            yield from offer_fits(self.extent, most, rows)
+            return
+        fit = Fit(1, 1, self.boxes.detail)  # it is in cells already
+        if fit.rows(self.extent.high) <= rows and self.extent.wide <= most[fit.detail]:
+            yield fit
 
     def _row(self, fit: Fit, down: float) -> float:
         return fit.start + (down - self.start) * fit.down
@@ -141,6 +276,8 @@ class _PairPicture:
     def _place_pins(self, fit: Fit) -> dict[int, _Pin] | None:
         """A row for each pin; None where the ends and the joins do not get one each."""
         first, last = self._edge_rows(fit)
+        if not self.pins:
+            return {}
         needed = [pin for pin in self.pins if pin.under_up is not None or pin.down in (0, self.length)]
         rows: list[int] = []
         for pin in needed:
@@ -158,58 +295,66 @@ class _PairPicture:
                 placed.setdefault(floor(self._row(fit, pin.down) + _HAIR), pin)
         return placed
 
-    def _paint(self, lying: _Lying, fit: Fit, pins: dict[int, _Pin] | None) -> Easel:
+    def _paint(self, lying: _Lying, fit: Fit, pins: dict[int, _Pin] | None) -> _Cloth:
         """One unit; without pins only its cloth and seams, as it is shown in what becomes of it."""
         scene = lying.scene
         is_under = lying is self.under
-        left, _, right, _ = scene.box
-        columns = max(1, floor(nearly(right - left) * fit.across + 0.5) - (fit.detail == "ruled"))
+        left, _, right, _ = map(nearly, scene.box)
+        wide, beyond = (-left, max(0.0, right)) if is_under else (right, max(0.0, -left))
+        columns = max(1, floor(wide * fit.across + 0.5) - (fit.detail == "ruled"))
         # The seam runs through the middle of a column of its own, the next one, where lines have cells of their own
         from_seam = 0.0 if fit.detail == "plain" else 0.5
-        x = columns + from_seam if is_under else -from_seam
+        more = floor(beyond * fit.across + 0.5)
+        over = more + (fit.detail != "plain") if more else 0
+        x = columns + from_seam if is_under else over - from_seam
         view = View(0, self.start, x, fit.start, fit.across, fit.down)
-        easel = Easel(columns, fit.rows(self.extent.high))
+        easel = Easel(columns + over, fit.rows(self.extent.high))
         paint_scene(easel, scene, view, fit.detail)
         for row, pin in (pins or {}).items():
             up = pin.under_up if is_under else pin.top_up
             if up is not None:
-                easel.put((row, columns - 1 if is_under else 0), "↑" if up else "↓", "ridge", True)
-        easel.write_letters(letters_of(self.plan, scene))
+                easel.put((row, columns - 1 if is_under else over), "↑" if up else "↓", "ridge", True)
+        easel.write_letters(lying.shown.letters, lying.shown.once)
         if lying.mark is not None and pins is not None:
-            put_mark(easel, view.spot(*lying.mark[0]), lying.mark[1])
-        return easel
+            columns_of_unit = range(columns) if is_under else range(over, over + columns)
+            put_mark(easel, view.spot(*lying.mark[0]), lying.mark[1], columns_of_unit)
+        return _Cloth(easel, is_under, columns, more)
 
     def compose(self, painted: _Painted, entry: str, gap: int, width: int, with_result: bool) -> Canvas | None:
         """The whole picture; None where it is too wide even with the shortest words."""
         fit, pins, under, top = painted
-        whole = under.width + 1 + top.width
+        whole = under.columns + 1 + top.columns
         becomes = f"becomes {self.result}"
         beside = max(whole, len(becomes)) if with_result else 0
         for roles in _ROLES[: 2 if with_result else 3]:
             both = zip((self.under, self.top), roles, strict=True)
             labels = [f"{lying.letter}  {role}".rstrip() for lying, role in both]
-            before, after = max(under.width + 1, len(labels[0])), max(top.width + 1, len(labels[1]))
+            before, after = max(under.columns + 1, len(labels[0])), max(top.columns + 1, len(labels[1]))
             if before + gap + after + (_BEFORE_RESULT + beside if with_result else 0) <= width:
                 break
         else:
             return None
         rows = [
-            spell_label(labels[0], range(len(self.under.letter)), before, to_right=len(labels[0]) > under.width)
+            spell_label(labels[0], range(len(self.under.letter)), before, to_right=len(labels[0]) > under.columns)
             + [BLANK] * gap
             + spell_label(labels[1], range(len(self.top.letter)), after)
         ]
         first, last = self._edge_rows(fit)
-        cloth = under.rows(self.under.scene.fabrics), top.rows(self.top.scene.fabrics)
-        for row in range(under.height):
+        cloth = zip(under.split(self.under.scene), top.split(self.top.scene), strict=True)
+        for row, ((left, left_beyond), (right, right_beyond)) in enumerate(cloth):
             edge = between = BLANK
             if first <= row <= last:
                 edge = Cell("╫", None, "pin", True) if row in pins else Cell("║", None, "sew", True)
                 between = Cell("╌", None, "pin") if row in pins else BLANK
-            rows.append(
-                [BLANK] * (before - under.width - 1)
-                + [*cloth[0][row], edge, *[between] * gap, edge, *cloth[1][row]]
-                + [BLANK] * (after - top.width - 1)
-            )
+            line = [edge, edge]
+            if edge is BLANK:  # what goes on above or below the seam has an edge of its own there
+                has_edge = (left[-1].fabric and not under.beyond, right[0].fabric and not top.beyond)
+                line = [Cell("│", None, "edge") if has else BLANK for has in has_edge]
+            cells = [*left, line[0], *[between] * gap, line[1], *right]
+            if edge is BLANK:
+                under.lay_beyond(cells, len(left), left_beyond)
+                top.lay_beyond(cells, len(left) + 1 + gap, right_beyond)
+            rows.append([BLANK] * (before - len(left) - 1) + cells + [BLANK] * (after - len(right) - 1))
         rows[first + 1][before : before + len(entry)] = spell_label(entry, range(0), len(entry))
         if with_result:
             self._add_result(rows, fit, becomes, beside)
@@ -217,21 +362,35 @@ class _PairPicture:
 
     def _add_result(self, rows: list[list[Cell]], fit: Fit, becomes: str, width: int) -> None:
         under, top = (self._paint(lying, fit, None) for lying in (self.under, self.top))
-        cloth = under.rows(self.under.scene.fabrics), top.rows(self.top.scene.fabrics)
+        cloth = zip(under.split(self.under.scene), top.split(self.top.scene), strict=True)
         first, last = self._edge_rows(fit)
         space = [BLANK] * _BEFORE_RESULT
         rows[0] += space + spell_label(becomes, range(len("becomes "), len(becomes)), width)
-        for row in range(under.height):
+        for row, ((left, left_beyond), (right, right_beyond)) in enumerate(cloth):
             seam = BLANK
             if first <= row <= last:
                 up, down = (HEAVY if is_inside else 0 for is_inside in (row > first, row < last))
-                arms = up, top.arm((row, 0), 3), down, under.arm((row, under.width - 1), 1)
+                arms = up, top.arm_at_edge(row), down, under.arm_at_edge(row)
                 seam = Cell(arms_glyph(*arms), None, "seam", True)
-            rows[row + 1] += [*space, *cloth[0][row], seam, *cloth[1][row]]
+            cells = [*left, seam, *right]
+            under.lay_beyond(cells, len(left), left_beyond)
+            top.lay_beyond(cells, len(left), right_beyond)
+            rows[row + 1] += [*space, *cells]
 
 
-def _ends_of_side(scene: Scene, turn: int) -> tuple[Point, Point]:
-    """The ends of one side of the box round a scene: 0 the upper, 1 the right, 2 the lower, 3 the left one."""
-    left, top, right, bottom = scene.box
+def _mark(pair: _Pair, number: int, place: Place) -> tuple[Spot, int] | None:
+    """Where the slip's mark of the pile underneath (0), or on top (1), is."""
+    if not pair.has_mark[number]:
+        return None
+    eighths = to_eighths(pair.lying[number].turn)  # between two sides the mark is at the later one
+    box = show_side(pair.plan, pair.sides[number]).box
+    ends = [place(pair.turn(corner)) for corner in _ends_of_side(box, (eighths + 1) // 2)]
+    across, down = ((nearly(ends[0][axis]) + nearly(ends[1][axis])) / 2 for axis in (0, 1))
+    return (across, down), eighths + pair.eighths
+
+
+def _ends_of_side(box: Box, turn: int) -> tuple[Point, Point]:
+    """The ends of one side of a box: 0 the upper, 1 the right, 2 the lower, 3 the left one."""
+    left, top, right, bottom = box
     corners = ((left, top), (right, top), (right, bottom), (left, bottom))
     return corners[turn % 4], corners[(turn + 1) % 4]

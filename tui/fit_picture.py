@@ -12,6 +12,7 @@ from tui.scene import Scene, nearly
 
 # outlined: the border and all seams have cells of their own. ruled: the seams have. plain: neither, all is cloth.
 Detail = Literal["outlined", "ruled", "plain"]
+ALL_DETAILS: tuple[Detail, ...] = ("outlined", "ruled", "plain")
 
 LARGEST_PATCH = 6.0  # rows: a patch that is drawn larger says no more
 _NARROWEST = 5.0  # columns of cloth, where stretching gives them

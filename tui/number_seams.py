@@ -11,11 +11,10 @@ from typing import NamedTuple
 from planner.blocks import Point
 from planner.build_units import Segment
 from planner.feed_units import count_eighths
-from planner.find_cuts import turn_vector
-from planner.find_joins import is_on_normal_side
 from planner.pictures.trace_seams import number_seams
 from planner.plan import Plan
 from planner.surd import Grid, to_least
+from planner.turns import turn_direction
 from tui.canvas import Place, Spot, walk_line
 from tui.paint_scene import ARROWS
 
@@ -38,9 +37,9 @@ def press_arrow(plan: Plan, block: int, number: int) -> str:
     unit = units.units[seam.unit]
     assert unit.a is not None
     (px, py), (qx, qy) = unit.seam
-    on_normal = is_on_normal_side(units, unit.a, unit.seam) == plan.pressing.to_a[block][number]
+    on_normal = unit.a_on_normal == plan.pressing.to_a[block][number]
     way = (py - qy, qx - px) if on_normal else (qy - py, px - qx)
-    return ARROWS[(4 - count_eighths(turn_vector(way, seam.turn))) % 8]
+    return ARROWS[(4 - count_eighths(turn_direction(way, seam.turn))) % 8]
 
 
 class Tag(NamedTuple):

@@ -10,7 +10,8 @@ from tui.fit_picture import Detail, View
 from tui.scene import Scene, nearly
 
 ARROWS = "↑↗→↘↓↙←↖"  # by eighths of a turn from up
-MARKS = "▲◥▶◢▼◣◀◤"
+MARKS = "▲◥▶◢▼◣◀◤"  # of a slip, where it points
+TURNED = "△◹▷◿▽◺◁◸"  # of a block of the quilt, where the edge is that is its upper one as drawn
 
 
 def paint_scene(easel: Easel, scene: Scene, view: View, detail: Detail, strong_seam: int | None = None) -> None:
@@ -32,12 +33,13 @@ def letters_of(plan: Plan, scene: Scene) -> list[str]:
     return [letters[fabric] for fabric in scene.fabrics]
 
 
-def put_mark(easel: Easel, target: Spot, eighths: int) -> None:
-    """The slip's mark, pointing so many eighths of a turn from up, as near to the target as nothing is hidden by it."""
+def put_mark(easel: Easel, target: Spot, eighths: int, columns: range | None = None) -> None:
+    """The slip's mark, pointing so many eighths of a turn from up, as near to the target as nothing is hidden by it, in
+    any of the `columns`."""
     best: tuple[int, float, Place] | None = None
     for row, owners in enumerate(easel.owner):
-        for column, number in enumerate(owners):
-            place = (row, column)
+        for column in columns or range(easel.width):
+            number, place = owners[column], (row, column)
             if easel.is_plain_line(place):
                 hides = 0
             elif number < 0 or not easel.is_free(place):

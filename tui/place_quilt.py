@@ -9,7 +9,7 @@ from planner.blocks import Piece, Top
 from planner.plan import Plan
 from tui.canvas import Spot
 from tui.lay_axis import Axis, lay_axis
-from tui.paint_scene import MARKS
+from tui.paint_scene import TURNED
 from tui.scene import nearly
 
 
@@ -60,7 +60,7 @@ def find_pieces(plan: Plan, seam: int) -> frozenset[int]:
         elif here < 0:
             found.add(strips[~here])
         else:
-            waiting += [seams[here].a, seams[here].b]
+            waiting += seams[here].sides
     return frozenset(found)
 
 
@@ -70,12 +70,12 @@ def turn_of(plan: Plan, piece: Piece) -> int:
 
 
 def mark_of(plan: Plan, piece: Piece) -> str:
-    """The mark of a block that lies turned, "" of one that does not."""
+    """The sign of a block that lies turned (no mark of a slip), "" of one that does not."""
     top = plan.blocks.top
     assert top is not None
     if not (piece.turn or plan.turned.get((piece.x, piece.y), 0)):
         return ""
-    return MARKS[(2 * turn_of(plan, piece) + top.on_point) % 8]
+    return TURNED[(2 * turn_of(plan, piece) + top.on_point) % 8]
 
 
 def lay_axes(

@@ -7,11 +7,24 @@ from collections.abc import Iterator
 from planner.pictures.find_versions import Versions
 from planner.pictures.trace_seams import find_clashes
 from planner.plan import Plan
+from planner.say_prints import say_way
+from planner.turn_prints import see_up
+from tui.canvas import Canvas
+from tui.draw_boxes import FADED
 from tui.draw_press import CLASH, PressMap
 from tui.draw_quilt import Sight
 from tui.place_quilt import mark_of, number_blocks
 
 ARROWS_TOLD = "Arrows: the way the allowances fall"
+MARK_TOLD = "the mark of its slip"
+SIGNS = (  # wherever they stand; what a picture of its own means is told with it
+    ("▲", f"{MARK_TOLD}, where it points"),
+    ("△", "in the quilt, a block that lies turned: where its upper edge as drawn is"),
+    ("║", "the edges to sew; ╫ a pin"),
+    ("┃", "the seam just sewn or pressed"),
+    ("↑", "on an edge to sew, the ridge of a seam that meets it; on a seam, the way its allowances fall"),
+    ("1", "in a box, a block, where there is no room for its patches"),
+)
 
 
 def tell_block(plan: Plan, block: int) -> tuple[str, ...]:
@@ -21,13 +34,27 @@ def tell_block(plan: Plan, block: int) -> tuple[str, ...]:
         *(["= pressed open"] if plan.pressing.is_open[block] else []),
         *(["@ spun round the point"] if plan.pressing.is_spun[block] else []),
     ]
-    return (*lines, *([", ".join(signs)] if signs else []), _tell_fabrics(plan, block))
+    return (*lines, *([", ".join(signs)] if signs else []), tell_fabrics(plan, block))
 
 
 def tell_quilt(plan: Plan, sight: Sight) -> tuple[str, ...]:
     """Of the quilt in its fabrics."""
     lines = [] if sight.is_whole else [_tell_numbers(plan)]
-    return (*lines, *_tell_turned(plan), _tell_fabrics(plan, len(plan.blocks.drafted) - 1))
+    return (*lines, *_tell_turned(plan), tell_fabrics(plan, len(plan.blocks.drafted) - 1))
+
+
+def tell_signs(plan: Plan, canvas: Canvas) -> str:
+    """Of a unit or a pair: the fabrics whose letters can be read, and the slip's mark."""
+    seen = {(cell.fabric, cell.text) for row in canvas for cell in row if cell.role == "cloth"}
+    marks = dict.fromkeys(cell.text for row in canvas for cell in row if cell.role == "mark")
+    told = [f"{one.letter} {one.name}" for one in plan.project.fabrics if (one.name, one.letter[0]) in seen]
+    return ", ".join([*told, *([f"{' '.join(marks)} {MARK_TOLD}"] if marks else [])])
+
+
+def tell_beside(plan: Plan, block: int, sight: Sight | None, is_marked: bool) -> tuple[str, ...]:
+    """Of the picture beside the card: a block, or the quilt (`sight`); `is_marked` where one unit of it is meant."""
+    told = tell_quilt(plan, sight) if sight is not None else (tell_fabrics(plan, block),)
+    return (*told, *([f"{FADED} not in what is sewn here"] if is_marked else []))
 
 
 def tell_press(plan: Plan, block: int, drawn: PressMap) -> tuple[str, ...]:
@@ -59,7 +86,7 @@ def _tell_press(plan: Plan, block: int, drawn: PressMap) -> Iterator[str]:
     if is_top and not drawn.is_whole:
         yield from _tell_turned(plan)
     if drawn.is_whole:
-        yield _tell_fabrics(plan, block)
+        yield tell_fabrics(plan, block)
 
 
 def _tell_versions(plan: Plan, block: int) -> Iterator[str]:
@@ -88,6 +115,18 @@ def _tell_turned(plan: Plan) -> Iterator[str]:
         yield f"{mark} {which}: it points at the edge that is its upper one as drawn."
 
 
-def _tell_fabrics(plan: Plan, block: int) -> str:
+def tell_fabrics(plan: Plan, block: int) -> str:
+    """Which letter is which fabric, of those in a block or in the quilt."""
     used = {patch.fabric for patch in plan.blocks.drafted[block].patches}
-    return ", ".join(f"{one.letter} {one.name}" for one in plan.project.fabrics if one.name in used)
+    return ", ".join(
+        f"{one.letter} {one.name}{_tell_way(plan, block) if one.directional else ''}"
+        for one in plan.project.fabrics
+        if one.name in used
+    )
+
+
+def _tell_way(plan: Plan, block: int) -> str:
+    """Where prints with a direction point, in the picture of a block that has some."""
+    drafted, top = plan.blocks.drafted[block], plan.blocks.top
+    up = max(patch.up for patch in drafted.patches)
+    return f" ({say_way(see_up(up, drafted.is_top and top is not None and top.on_point))})"

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from planner.say_made import say_made
 from planner.say_now import say_now
 from planner.say_step import COUNTED
-from planner.session import Session
+from planner.session import Session, find_clip
 from planner.sheet import SewWork, Step, UnitWork
 from tui.bench import Bench
 from tui.commands import COMMANDS, spell_keys
@@ -101,7 +101,7 @@ def _then(bench: Bench, number: int) -> str:
     step = steps[number]
     if isinstance(step.work, SewWork):
         chain = step.work.chain
-        words = [] if chain.row else [f"clip {session.total_of(step)}"]
+        words = [] if find_clip(session.sheet, step) is None else [f"clip {session.total_of(step)}"]
         for outcome in chain.outcomes.values():
             words.append(f"press {speaker.letter(outcome.pile)} {speaker.toward(chain, outcome)}")
         for other in session.sheet.chain_steps[chain.name].get("measure", ())[:1]:
@@ -140,13 +140,14 @@ def name_lying(bench: Bench) -> list[tuple[str, list[str]]]:
     """What lies where, in words: headings and lines."""
     from planner.session import find_lying
 
-    places: dict[str, list[str]] = {"chain": [], "iron": [], "pile": []}
+    places: dict[str, list[str]] = {"chain": [], "iron": [], "web": [], "pile": []}
     for lying in find_lying(bench.session):
         letter = bench.speaker.letter(lying.pile)
-        places[lying.where].append(f"{letter}  {lying.many} of {bench.speaker.name_pile(lying.pile)}")
+        places[lying.where].append(f"{letter}  {bench.speaker.count_pile(lying.pile, lying.many)}")
     return [
         ("In the chain at the machine, not clipped", places["chain"] or ["nothing"]),
         ("To press, trim or measure", places["iron"] or ["nothing"]),
+        *([("Hanging in webs", places["web"])] if places["web"] else []),
         ("On the piles", places["pile"] or ["nothing"]),
         *([("Left over, not needed now", bench.name_surplus())] if bench.session.stock.surplus else []),
         ("Finished", [f"{many} {title}" for title, many in bench.session.stock.finished_blocks()] or ["nothing yet"]),

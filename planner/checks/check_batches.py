@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from planner.checks.list_turns import list_turns, turn_outline
 from planner.checks.plan_file import Plan, PlanBatch
 from planner.checks.read_plan import Outline, Work, read_work
 from planner.checks.sew_outlines import sew_outlines
@@ -29,12 +30,12 @@ def _check(plan: Plan, work: Work) -> Iterator[str]:
     known = [(batch, [seam for seam in batch["seams"] if seam in places]) for batch in plan["batches"]]
     groups = [(batch, seams) for batch, seams in known if seams]
     yield from _check_kinds(groups, {seam: forms[place] for seam, place in places.items()})
-    outlines = sew_outlines(work).outlines[len(work.patches) :]
+    sewn = sew_outlines(work)
     for batch, seams in groups:
         first = places[seams[0]]
         if batch["pass"] != passes[first]:
             yield f"batch {batch['id']}: it is in pass {batch['pass']}, and belongs in pass {passes[first]}"
-        yield from _check_unfinished(batch, outlines[first], work)
+        yield from _check_unfinished(batch, sewn.find_outline(len(work.patches) + first), work)
     yield from _check_proof(plan, len(set(forms)), max(passes, default=0))
 
 
@@ -71,14 +72,17 @@ def _check_unfinished(batch: PlanBatch, outline: Outline | None, work: Work) -> 
         yield f"batch {batch['id']}: its unfinished size can't be checked, since its seams can't be sewn"
         return
     why_not = why_not_unfinished(outline, work, batch["unfinished"])
-    if why_not:
+    # Its units may lie otherwise, so that the box is another; after a quarter turn it is the same
+    turns = list_turns(work)
+    others = (turn_outline(outline, turn) for turn in turns[1 : len(turns) // 4])
+    if why_not and all(why_not_unfinished(turned, work, batch["unfinished"]) for turned in others):
         yield f"batch {batch['id']}: unfinished {why_not}"
 
 
 def _count_passes(work: Work) -> list[int]:
     depths = [0] * len(work.patches)
     for seam in work.seams:
-        depths.append(1 + max(depths[seam.a], depths[seam.b]))
+        depths.append(1 + max(depths[side] for side in seam.sides))
     return depths[len(work.patches) :]
 
 

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
 from planner.checks.fit_outline import does_fit
+from planner.checks.list_turns import list_turns, turn_outline
 from planner.checks.plan_file import Plan, PlanCut, PlanPoint, PlanShape
 from planner.checks.read_plan import Outline, Work, read_work
-from planner.checks.sew_outlines import is_convex
 from planner.checks.size_pieces import (
     Corner,
     Pair,
     Piece,
     Widened,
+    cut_upright,
     lay_on_grain,
     read_pair,
     size_piece,
+    size_print,
     why_not_pair,
     widen,
 )
@@ -40,21 +42,26 @@ class _Told(NamedTuple):
 
 
 class _Heap(NamedTuple):
-    """Patches that are cut alike."""
+    """Patches that are cut alike. Those whose print has a top (`has_way`) lie on the cloth as the outline does; others
+    may lie in several ways between whole quarter turns, and are cut as they lie in one of them."""
 
     piece: Piece
     outline: Outline
     needed: int
+    has_way: bool = False
+    lying: tuple[Outline, ...] = ()
+
+    def widen(self, work: Work) -> list[Widened]:
+        if self.has_way:
+            return [cut_upright(self.piece, self.outline, work)]
+        return [widen(outline, work) for outline in self.lying or (self.outline,)]
 
 
 def why_not_cut(plan: Plan) -> tuple[str, ...]:
-    """What is wrong with the cut list, given the patches; empty when it is right. Patches must be convex."""
+    """What is wrong with the cut list, given the patches; empty when it is right."""
     work, complaints = read_work(plan)
     if work is None:
         return complaints
-    bent = tuple(f"patch {patch.id}: it is not convex" for patch in work.patches if not is_convex(patch.outline))
-    if bent:
-        return bent
     return (*_check_entries(plan, work), *_check_fabrics(plan))
 
 
@@ -64,23 +71,23 @@ def _check_fabrics(plan: Plan) -> Iterator[str]:
 
 
 def _check_entries(plan: Plan, work: Work) -> Iterator[str]:
-    try:
-        heaps = _heap_patches(work)
-    except ValueError as error:
-        yield f"cut: {error}"
-        return
     entries: dict[_Told, list[PlanCut]] = defaultdict(list)
     for entry in plan["cut"]:
         try:
             entries[_Told(entry["fabric"], entry["shape"], read_pair(entry["finished"]))].append(entry)
         except ValueError as error:
             yield f"cut {entry['fabric']} {entry['shape']}: finished {error}"
+    try:
+        heaps = _heap_patches(work, entries)
+    except ValueError as error:
+        yield f"cut: {error}"
+        return
     for told in sorted(heaps.keys() | entries.keys(), key=str):
-        there = entries.get(told, [])
-        if told.shape == "other":
-            yield from _match_others(told, heaps.get(told, []), there, work)
+        there, here = entries.get(told, []), heaps.get(told, [])
+        if told.shape == "other" or any(heap.has_way for heap in here):
+            yield from _match_by_outline(told, here, there, work)
             continue
-        for heap in heaps.get(told, []):  # one, if any
+        for heap in here:  # one, if any
             if not there:
                 yield f"cut {told}: {heap.needed} are missing"
                 continue
@@ -90,26 +97,43 @@ def _check_entries(plan: Plan, work: Work) -> Iterator[str]:
             yield f"cut {told}: {entry['count']} too many"
 
 
-def _heap_patches(work: Work) -> dict[_Told, list[_Heap]]:
-    """Patches cut alike: of the four shapes by their sizes, of others by their outlines, turned by quarters."""
-    counts: dict[tuple[str, Outline], int] = defaultdict(int)
+def _heap_patches(work: Work, entries: Container[_Told]) -> dict[_Told, list[_Heap]]:
+    """Patches cut alike: of the four shapes by their sizes, of others by their outlines, turned; of prints that have a
+    top by their outlines, and those not turned. Others that lie in several ways are told as an entry tells them."""
+    counts: dict[tuple[str, Outline, bool], int] = defaultdict(int)
     for patch in work.patches:
-        counts[patch.fabric, _lay_least(lay_on_grain(patch))] += 1
+        counts[patch.fabric, _lay_least(lay_on_grain(patch), 1 if patch.has_way else 4), patch.has_way] += 1
     heaps: dict[_Told, list[_Heap]] = defaultdict(list)
-    for (fabric, outline), count in counts.items():
-        piece = size_piece(outline, work)
-        alike = heaps[_Told(fabric, piece.shape, piece.finished)]
-        if alike and piece.shape != "other":
+    turned: dict[tuple[str, Outline], list[tuple[_Told, _Heap]]] = defaultdict(list)
+    for (fabric, outline, has_way), count in counts.items():
+        piece = size_print(outline, work) if has_way else size_piece(outline, work)
+        heap = _Heap(piece, outline, count, has_way)
+        told = _Told(fabric, piece.shape, piece.finished)
+        alike = heaps[told] if has_way or piece.shape != "other" else []
+        if has_way or (piece.shape != "other" and not alike):
+            alike.append(heap)
+        elif piece.shape != "other":
             alike[0] = alike[0]._replace(needed=alike[0].needed + count)
         else:
-            alike.append(_Heap(piece, outline, count))
+            turned[fabric, _turn_least(outline, work)].append((told, heap))
+    for ways in turned.values():
+        told = next((told for told, _ in ways if told in entries), ways[0][0])
+        needed = sum(heap.needed for _, heap in ways)
+        lying = tuple(heap.outline for way, heap in ways if way == told)
+        heaps[told].append(ways[0][1]._replace(needed=needed, lying=lying))
     return heaps
 
 
-def _lay_least(outline: Outline) -> Outline:
-    """The same for outlines that are equal after moves and quarter turns."""
+def _turn_least(outline: Outline, work: Work) -> Outline:
+    """The same for outlines that are equal after moves and all turns of the plan."""
+    turns = list_turns(work)
+    return min(_lay_least(turn_outline(outline, turn), 4) for turn in turns[: len(turns) // 4])
+
+
+def _lay_least(outline: Outline, turns: int) -> Outline:
+    """The same for outlines that are equal after moves, and quarter turns if four are made."""
     ways = []
-    for _ in range(4):
+    for _ in range(turns):
         first = outline.index(min(outline))
         left, top = outline[first]
         ways.append(tuple((x - left, y - top) for x, y in (*outline[first:], *outline[:first])))
@@ -127,7 +151,7 @@ def _check_entry(told: _Told, heap: _Heap, entry: PlanCut) -> Iterator[str]:
     if why_not:
         yield f"cut {told}: cut {why_not}"
         return
-    if not _is_outline_of(told.shape, (cut[0].plain, cut[1].plain), entry["corners"]):
+    if not heap.has_way and not _is_outline_of(told.shape, (cut[0].plain, cut[1].plain), entry["corners"]):
         yield f"cut {told}: its corners are not those of the cut size"
 
 
@@ -155,16 +179,20 @@ def _is_outline_of(shape: PlanShape, cut: tuple[Fraction, Fraction], points: Seq
     return False
 
 
-def _match_others(told: _Told, heaps: list[_Heap], entries: list[PlanCut], work: Work) -> Iterator[str]:
+def _match_by_outline(told: _Told, heaps: list[_Heap], entries: list[PlanCut], work: Work) -> Iterator[str]:
     """Each heap needs an entry of its own whose outline holds it; two heaps may be so much alike that both would."""
-    widened = [widen(heap.outline, work) for heap in heaps]
-    fits = [[_does_entry_fit(entry, whole) for entry in entries] for whole in widened]
+    widened = [heap.widen(work) for heap in heaps]
+    fits = [
+        [any(_does_entry_fit(entry, one, not heap.has_way) for one in ways) for entry in entries]
+        for heap, ways in zip(heaps, widened, strict=True)
+    ]
     heap_of: dict[int, int] = {}
     for heap in range(len(heaps)):
         _give_entry(heap, fits, heap_of, set())
     for entry, heap in sorted(heap_of.items()):
         yield from _check_entry(told, heaps[heap], entries[entry])
-        yield from _check_box(told, entries[entry])
+        if told.shape == "other":
+            yield from _check_box(told, entries[entry])
     matched = set(heap_of.values())
     for place, heap_left in enumerate(heaps):
         if place not in matched:
@@ -186,9 +214,9 @@ def _give_entry(heap: int, fits: list[list[bool]], heap_of: dict[int, int], aske
     return False
 
 
-def _does_entry_fit(entry: PlanCut, widened: Widened) -> bool:
+def _does_entry_fit(entry: PlanCut, widened: Widened, may_turn: bool) -> bool:
     corners = _read_corners(entry["corners"])
-    return corners is not None and does_fit(corners, widened)
+    return corners is not None and does_fit(corners, widened, may_turn)
 
 
 def _check_box(told: _Told, entry: PlanCut) -> Iterator[str]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import NamedTuple
 
+from planner.checks.find_meetings import Joins, falls_ahead, find_meetings
 from planner.checks.plan_file import Plan, PlanCount, PlanJoin
-from planner.checks.read_plan import Outline, Point, SeamRead, Work, cross, find_firsts, is_beyond, read_work
+from planner.checks.read_plan import Point, Work, read_work
+from planner.checks.sew_outlines import Sewn, sew_outlines
 from planner.checks.surd import read_rooted
 from planner.checks.tell_kinds import tell_kinds
 
@@ -19,25 +21,14 @@ class Versions(NamedTuple):
     in_second_piles: int
 
 
-class _Met(NamedTuple):
-    """A join as the geometry has it: the seams of both sides, by their places among the seams."""
-
-    a: int
-    b: int
-    nests: bool
-    is_open: bool
-
-
-_Joins = dict[tuple[int, Point], _Met]  # by the seam being sewn and the point
-
-
 def why_joins_wrong(plan: Plan) -> tuple[str, ...]:
     """What is wrong with the joins of a sewable plan: missing, not there, of other seams, or nesting wrongly told."""
     work, complaints = read_work(plan)
     if work is None:
         return complaints
-    joins = _find_meetings(work)
-    return (*_compare(plan, work, joins), *_check_spins(work, joins), *_check_proof(plan))
+    sewn = sew_outlines(work)
+    joins = find_meetings(work, sewn)
+    return (*_compare(plan, work, joins), *_check_spins(work, sewn, joins), *_check_proof(plan))
 
 
 def count_clashes(plan: Plan) -> int:
@@ -48,7 +39,7 @@ def count_clashes(plan: Plan) -> int:
     work, complaints = read_work(plan)
     if work is None:
         raise ValueError(complaints[0])
-    return sum(not met.nests and not met.is_open for met in _find_meetings(work).values())
+    return sum(not met.nests and not met.is_open for met in find_meetings(work, sew_outlines(work)).values())
 
 
 def count_versions(plan: Plan) -> Versions:
@@ -67,101 +58,24 @@ def count_versions(plan: Plan) -> Versions:
     return Versions(len(second), sum(second))
 
 
-def _find_meetings(work: Work) -> _Joins:
-    """All joins.
-
-    For each unit the points where its seams end, each with the seam sewn last there. A point that both sides of a
-    seam have lies on the seam, since nothing else is common to them. Points inside a unit stay and do no harm: no
-    later side can have them. The smaller side's points are put to the larger's, so that few are ever moved.
-    """
-    firsts = find_firsts(work)
-    ends: list[dict[Point, int]] = [{} for _ in work.patches]
-    joins: _Joins = {}
-    for place, seam in enumerate(work.seams):
-        a, b = ends[seam.a], ends[seam.b]
-        small, large = (a, b) if len(a) < len(b) else (b, a)
-        for point in small:
-            if point in large:
-                joins[place, point] = _meet(work, seam, point, a[point], b[point], firsts)
-        large.update(small)
-        large[seam.start] = large[seam.end] = place
-        ends[seam.a] = ends[seam.b] = {}
-        ends.append(large)
-    return joins
-
-
-def _meet(work: Work, seam: SeamRead, point: Point, a: int, b: int, firsts: Sequence[Outline]) -> _Met:
-    ways = [_find_way(work, work.seams[of_side], seam, point, firsts) for of_side in (a, b)]
-    is_open = None in ways
-    return _Met(a, b, not is_open and ways[0] != ways[1], is_open)
-
-
-def _find_way(work: Work, of_side: SeamRead, seam: SeamRead, point: Point, firsts: Sequence[Outline]) -> bool | None:
-    """Whether the allowances of a seam fall, at a point, toward the end of the seam sewn across it; None: open."""
-    if of_side.pressed is None:
-        return None
-    start, end = _find_leg(of_side, point)
-    if of_side.legs:
-        is_ahead = _lies_ahead(work, of_side.pressed, (start, end))
-    else:
-        is_ahead = is_beyond(start, end, firsts[of_side.pressed])
-    if of_side.spin is not None and point == of_side.end:
-        is_ahead = not is_ahead
-    first, last = _find_leg(seam, point)
-    leads = (end[0] - start[0]) * (last[1] - first[1]) - (end[1] - start[1]) * (last[0] - first[0])
-    return is_ahead == (leads > 0)
-
-
-def _find_leg(seam: SeamRead, point: Point) -> tuple[Point, Point]:
-    """The stretch of a seam that a point lies on: of one that is set in the middle one, if need be another."""
-    if not seam.legs:
-        return seam.start, seam.end
-    middle = len(seam.legs) // 2
-    order = (seam.legs[middle], *seam.legs[:middle], *seam.legs[middle + 1 :])
-    return next((leg for leg in order if _is_on(point, leg)), seam.legs[middle])
-
-
-def _is_on(point: Point, leg: tuple[Point, Point]) -> bool:
-    return not cross(*leg, point) and all(
-        min(leg[0][axis], leg[1][axis]) <= point[axis] <= max(leg[0][axis], leg[1][axis]) for axis in (0, 1)
-    )
-
-
-def _lies_ahead(work: Work, side: int, leg: tuple[Point, Point]) -> bool:
-    """Whether, of a side with inner corners, what borders on the leg lies where a turn from x to y leads."""
-    waiting = [side]
-    while waiting:
-        here = waiting.pop()
-        if here >= len(work.patches):
-            seam = work.seams[here - len(work.patches)]
-            waiting += [seam.a, seam.b]
-            continue
-        outline = work.patches[here].outline
-        for place, end in enumerate(outline):
-            if _is_on(end, leg) and _is_on(outline[place - 1], leg):
-                return is_beyond(*leg, outline)
-    return False
-
-
-def _check_spins(work: Work, joins: _Joins) -> Iterator[str]:
+def _check_spins(work: Work, sewn: Sewn, joins: Joins) -> Iterator[str]:
     """Complaints of spun seams: at their only join all four allowances run round the point."""
-    firsts = find_firsts(work)
     for place, seam in enumerate(work.seams):
         if seam.spin is None:
             continue
-        met = [(point, one) for (sewn, point), one in joins.items() if sewn == place]
+        met = [(point, one) for (other, point), one in joins.items() if other == place]
         if [point for point, _ in met] != [seam.spin]:
             yield f"seam {seam.id}: it is spun at {work.spell(seam.spin)}, which is not its only join"
         elif not met[0][1].nests or seam.press == "open":
             yield f"seam {seam.id}: it is spun at {work.spell(seam.spin)}, where the seams do not nest"
         else:
             # what crosses on side a falls along the half that falls on from a to b, and so round
-            does_a_fall_on = _find_way(work, work.seams[met[0][1].a], seam, seam.spin, firsts)
+            does_a_fall_on = falls_ahead(work, sewn, met[0][1].a, place, seam.spin, "a")
             if (seam.press == "a") != does_a_fall_on:
                 yield f"seam {seam.id}: the allowances do not run round {work.spell(seam.spin)}"
 
 
-def _compare(plan: Plan, work: Work, joins: _Joins) -> Iterator[str]:
+def _compare(plan: Plan, work: Work, joins: Joins) -> Iterator[str]:
     places = {seam.id: place for place, seam in enumerate(work.seams)}
     told: set[tuple[int, Point]] = set()
     for join in plan["joins"]:

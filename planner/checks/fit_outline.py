@@ -26,7 +26,7 @@ class _Bound(NamedTuple):
     most: int
 
 
-def does_fit(corners: Sequence[Corner], widened: Widened) -> bool:
+def does_fit(corners: Sequence[Corner], widened: Widened, may_turn: bool = True) -> bool:
     """Whether the outline (inches) is that of the widened piece, moved and turned by quarters, never mirrored.
 
     Where the widened piece is exact, it is exactly that. Else it holds it, and reaches out by less than 1/32 inch.
@@ -38,10 +38,11 @@ def does_fit(corners: Sequence[Corner], widened: Widened) -> bool:
         steps *= _FINE
     outer = _to_steps(corners, steps)
     inner = _to_steps(widened.corners, steps)
-    if not outer or not is_convex(outer):
+    if not outer:
         return False
-    for _ in range(4):
-        if _is_same(outer, inner) if widened.is_exact else _can_hold(outer, inner, steps):
+    can_hold = _can_hold if is_convex(outer) and is_convex(inner) else _can_hold_bent
+    for _ in range(4 if may_turn else 1):
+        if _is_same(outer, inner) if widened.is_exact else can_hold(outer, inner, steps):
             return True
         inner = _trim([(-y, x) for x, y in inner])
     return False
@@ -79,6 +80,25 @@ def _can_hold(outer: _Outline, inner: _Outline, steps: int) -> bool:
         excess = int(isqrt(x * x + y * y) * steps * _MOST_EXCESS)
         bounds.append(_Bound(-x, -y, _reach(inner, x, y) - _reach(outer, x, y) + excess))
     return any(_do_meet(first, second, bounds) for place, first in enumerate(bounds) for second in bounds[place + 1 :])
+
+
+def _can_hold_bent(outer: _Outline, inner: _Outline, steps: int) -> bool:
+    """The same of outlines with inner corners: each side of the outer lies outside of that side of the inner which it
+    stands for, and not too far."""
+    if len(outer) != len(inner):
+        return False
+    slack = _SLACK * (steps // _FINE)
+    normals = _find_normals(inner)
+    for first in range(len(inner)):
+        bounds = []
+        for at, (x, y) in enumerate(normals):
+            ends = [x * corner[0] + y * corner[1] for corner in (outer[at - first - 1], outer[at - first])]
+            here = x * inner[at][0] + y * inner[at][1]
+            bounds.append(_Bound(-x, -y, min(ends) - here + slack * (abs(x) + abs(y))))
+            bounds.append(_Bound(x, y, here - max(ends) + int(isqrt(x * x + y * y) * steps * _MOST_EXCESS)))
+        if any(_do_meet(one, other, bounds) for place, one in enumerate(bounds) for other in bounds[place + 1 :]):
+            return True
+    return False
 
 
 def _do_meet(first: _Bound, second: _Bound, bounds: list[_Bound]) -> bool:

@@ -20,6 +20,7 @@ class PlanFabric(TypedDict):
     id: str
     value: str  # as written: "dark", "7"
     weight: Literal["light", "medium", "heavy"]
+    directional: NotRequired[bool]  # its print has a top, and stands upright
 
 
 class PlanBlock(TypedDict):

@@ -19,7 +19,6 @@ Point = tuple[Number, Number]
 Outline = tuple[Point, ...]  # its inside on the side that a turn from x to y leads to; no corner on a straight line
 
 THE_QUILT = -1  # the frame of what is joined into the top
-_NOT_YET = ("partial", "closes")
 
 
 class BlockRead(NamedTuple):
@@ -30,7 +29,8 @@ class BlockRead(NamedTuple):
 
 
 class PatchRead(NamedTuple):
-    """`is_askew`: its grain runs half a right angle from the frame, as that of setting triangles does."""
+    """`is_askew`: its grain runs half a right angle from the frame, as that of setting triangles does. `has_way`: its
+    print has a top, which points up as one looks at the block, or at the quilt."""
 
     id: str
     frame: int  # where it lies: a loose block by its place among the blocks, or `THE_QUILT`
@@ -38,6 +38,7 @@ class PatchRead(NamedTuple):
     fabric: str
     outline: Outline
     is_askew: bool
+    has_way: bool = False
 
     @property
     def cloth(self) -> tuple[str, bool]:
@@ -49,24 +50,30 @@ class SeamRead(NamedTuple):
     """A seam and its result. A side is told by its place: the patches first, then the seams.
 
     One that is set in goes along its `legs`. One that is spun is pressed as told up to a point, and beyond it to the
-    other side.
+    other side. One that closes a partial seam has one side, in which the slit lies, and is pressed to a side of that.
     """
 
     id: str
     frame: int
     block: int | None
     a: int
-    b: int
+    b: int | None
     start: Point
     end: Point
     press: Literal["a", "b", "open"]
     legs: tuple[tuple[Point, Point], ...] = ()
     spin: Point | None = None
+    is_partial: bool = False
+    closes: int | None = None  # the place of the partial seam among the seams
 
     @property
-    def pressed(self) -> int | None:
-        """The side that the allowances fall to."""
-        return {"a": self.a, "b": self.b, "open": None}[self.press]
+    def sides(self) -> tuple[int, ...]:
+        return (self.a,) if self.b is None else (self.a, self.b)
+
+    @property
+    def way(self) -> tuple[Point, ...]:
+        """The points that it leads from, turns at and leads to."""
+        return (self.start, *(last for _, last in self.legs[:-1]), self.end)
 
 
 class Work(NamedTuple):
@@ -82,6 +89,7 @@ class Work(NamedTuple):
     blocks: tuple[BlockRead, ...]
     patches: tuple[PatchRead, ...]
     seams: tuple[SeamRead, ...]
+    root: int | None = None  # 2 or 3 where a coordinate has that root
 
     def name(self, side: int) -> str:
         return self.patches[side].id if side < len(self.patches) else self.seams[side - len(self.patches)].id
@@ -92,6 +100,16 @@ class Work(NamedTuple):
     def spell(self, point: Point) -> str:
         """A point for a complaint: `6, 13/2`."""
         return ", ".join(str(self.inches(steps)) for steps in point)
+
+    def spell_way(self, way: Sequence[Point]) -> str:
+        """A way for a complaint: `from 0, 6 by 6, 6 to 6, 12`."""
+        first, *turns, last = map(self.spell, way)
+        return " ".join((f"from {first}", *(f"by {turn}" for turn in turns), f"to {last}"))
+
+    def find_pressed(self, seam: SeamRead) -> int | None:
+        """The side that the allowances fall to: of a seam that closes another a side of that; None where open."""
+        whole = seam if seam.closes is None else self.seams[seam.closes]
+        return {"a": whole.a, "b": whole.b, "open": None}[seam.press]
 
 
 def read_work(plan: Plan) -> tuple[Work | None, tuple[str, ...]]:
@@ -105,11 +123,13 @@ class _Reading:
         self.complaints: list[str] = []
         self.lengths: dict[str, Number] = {}  # few texts, many times
         self.scale = 1
+        self.root: int | None = None
         self.block_places: dict[str, int] = {}
         self.side_places: dict[str, int] = {}
         self.side_blocks: list[tuple[int, int | None] | None] = []  # frame and block; None where they are not known
         self.blocks: list[BlockRead] = []
         self.user: dict[int, str] = {}
+        self.closed_by: dict[str, str] = {}
 
     def read(self) -> tuple[Work | None, tuple[str, ...]]:
         plan = self.plan
@@ -120,9 +140,11 @@ class _Reading:
         if isinstance(allowance, Rooted):
             return None, ("project: the seam allowance has a root",)
         self._read_blocks()
-        fabrics = {fabric["id"] for fabric in plan["fabrics"]}
+        fabrics = {fabric["id"]: fabric.get("directional", False) for fabric in plan["fabrics"]}
         patches = [self._read_patch(patch, fabrics) for patch in plan["patches"]]
         seams = [self._read_seam(seam) for seam in plan["seams"]]
+        if not self.complaints:
+            self._check_closed()
         if self.complaints:
             return None, tuple(self.complaints)
         return Work(
@@ -132,6 +154,7 @@ class _Reading:
             tuple(self.blocks),
             tuple(patch for patch in patches if patch),
             tuple(seam for seam in seams if seam),
+            self.root,
         ), ()
 
     def _read_lengths(self) -> None:
@@ -148,6 +171,7 @@ class _Reading:
         numbers = [part for length in self.lengths.values() for part in _split(length)]
         self.scale = lcm(*(number.denominator for number in numbers))
         roots = {length.of for length in self.lengths.values() if isinstance(length, Rooted)}
+        self.root = max(roots, default=None)
         if len(roots) > 1:
             self.complaints.append(f"project: roots of {' and of '.join(map(str, sorted(roots)))} are in one plan")
 
@@ -191,7 +215,7 @@ class _Reading:
             return None
         return (place if self.blocks[place].is_loose else THE_QUILT), place
 
-    def _read_patch(self, patch: PlanPatch, fabrics: set[str]) -> PatchRead | None:
+    def _read_patch(self, patch: PlanPatch, fabrics: dict[str, bool]) -> PatchRead | None:
         where = f"patch {patch['id']}"
         place = self._find_place(where, patch["block"])
         self._name_side(where, patch["id"], place)
@@ -201,30 +225,77 @@ class _Reading:
         if len(outline) < 3 or crosses_itself(outline):
             self.complaints.append(f"{where}: its corners are no outline")
             return None
-        is_askew = patch["block"] is None and self.plan["project"]["on_point"]
-        return place and PatchRead(patch["id"], *place, patch["fabric"], outline, is_askew)
+        if place is None:
+            return None
+        has_way = fabrics.get(patch["fabric"], False)
+        is_of_edges = patch["block"] is None or (has_way and place[0] == THE_QUILT)
+        is_askew = is_of_edges and self.plan["project"]["on_point"]
+        return PatchRead(patch["id"], *place, patch["fabric"], outline, is_askew, has_way)
 
     def _read_seam(self, seam: PlanSeam) -> SeamRead | None:
         where = f"seam {seam['id']}"
         place = self._find_place(where, seam["block"])
-        if any(seam.get(key) for key in _NOT_YET) or seam["b"] is None:
-            self.complaints.append(f"{where}: partial seams are not checked yet")
-            self._name_side(where, seam["id"], place)
-            return None
         if seam["press"] not in ("a", "b", "open"):
             self.complaints.append(f"{where}: it is pressed to '{seam['press']}', which is no side")
+        closes = self._read_closing(seam)
         a = self._find_side(seam["id"], "a", seam["a"], place)
-        b = self._find_side(seam["id"], "b", seam["b"], place)
+        b = None if seam["b"] is None else self._find_side(seam["id"], "b", seam["b"], place)
         self._name_side(where, seam["id"], place)
-        if place is None or a is None or b is None:
+        if place is None or a is None or (b is None) != (seam["b"] is None):
             return None
-        of_a, of_b = self.side_blocks[a], self.side_blocks[b]
+        of_a, of_b = self.side_blocks[a], None if b is None else self.side_blocks[b]
         if place[1] is None and of_a is not None and of_a[1] is not None and of_a == of_b:
             self.complaints.append(f"{where}: both its sides are of block {self.blocks[of_a[1]].id}")
         start, end = self._point(seam["from"]), self._point(seam["to"])
         legs = self._read_legs(where, seam, start, end)
         spin = self._point(seam["spin"]) if "spin" in seam else None
-        return SeamRead(seam["id"], *place, a, b, start, end, seam["press"], legs, spin)
+        is_partial = bool(seam.get("partial"))
+        return SeamRead(seam["id"], *place, a, b, start, end, seam["press"], legs, spin, is_partial, closes)
+
+    def _read_closing(self, seam: PlanSeam) -> int | None:
+        """The partial seam that this one closes, by its place among the seams; complaints of what can't be so."""
+        where, closes = f"seam {seam['id']}", seam.get("closes")
+        if seam.get("partial") and "spin" in seam:
+            self.complaints.append(f"{where}: it is partial, and spun")
+        if closes is None:
+            if seam["b"] is None:
+                self.complaints.append(f"{where}: it has no side b, and closes no seam")
+            return None
+        place = self.side_places.get(closes, -1) - len(self.plan["patches"])
+        why_not = self._why_not_closing(seam, closes, place)
+        if why_not:
+            self.complaints.append(f"{where}: {why_not}")
+        self.closed_by.setdefault(closes, seam["id"])
+        return place
+
+    def _why_not_closing(self, seam: PlanSeam, closes: str, place: int) -> str | None:
+        if seam["b"] is not None:
+            return f"it closes {closes}, and has a side b"
+        if any(seam.get(key) for key in ("partial", "set_in", "legs", "spin")):
+            return f"it closes {closes}, so it is not partial, set in or spun"
+        if place < 0:
+            return f"it closes {closes}, which is no earlier seam"
+        part = self.plan["seams"][place]
+        if not part.get("partial"):
+            return f"it closes {closes}, which is not partial"
+        if closes in self.closed_by:
+            return f"{closes} is already closed by {self.closed_by[closes]}"
+        if seam["a"] in self.side_places and not self._lies_in(closes, seam["a"]):
+            return f"{closes} does not lie in its side a, {seam['a']}"
+        if seam["press"] != part["press"]:
+            return f"it is pressed to '{seam['press']}', and {closes}, which it closes, to '{part['press']}'"
+        return None
+
+    def _lies_in(self, name: str, side: str) -> bool:
+        """Whether a seam is one of those that a side was sewn with."""
+        while name != side and self.side_places[name] in self.user:
+            name = self.user[self.side_places[name]]
+        return name == side
+
+    def _check_closed(self) -> None:
+        for seam in self.plan["seams"]:
+            if seam.get("partial") and seam["id"] not in self.closed_by:
+                self.complaints.append(f"seam {seam['id']}: it is partial, and never closed")
 
     def _read_legs(self, where: str, seam: PlanSeam, start: Point, end: Point) -> tuple[tuple[Point, Point], ...]:
         """The stretches of a seam that is set in, which lead from its one end to its other."""
@@ -266,20 +337,6 @@ def _split(length: Number) -> tuple[int | Fraction, ...]:
 def cross(start: Point, middle: Point, end: Point) -> Number:
     """Above 0 where the way start, middle, end turns from x to y, 0 where it is straight."""
     return (middle[0] - start[0]) * (end[1] - middle[1]) - (middle[1] - start[1]) * (end[0] - middle[0])
-
-
-def is_beyond(start: Point, end: Point, outline: Outline) -> bool:
-    """Whether an outline that a line does not cut lies where the way along it turns from x to y."""
-    # all of it lies on one side, so the sum of its corners tells
-    return sum_up(cross(start, end, corner) for corner in outline) > 0
-
-
-def find_firsts(work: Work) -> tuple[Outline, ...]:
-    """A patch of each side, which tells on which side of a straight seam it lies."""
-    firsts = [patch.outline for patch in work.patches]
-    for seam in work.seams:
-        firsts.append(firsts[seam.a])
-    return tuple(firsts)
 
 
 def twice_area(corners: Sequence[Point]) -> Number:

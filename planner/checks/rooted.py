@@ -1,6 +1,7 @@
 """Whole steps and fractions, or such numbers with one root in them, for the checkers: compared exactly.
 
-The corners of a quilt on point need them: lengths of its borders are plain along its edges, and its blocks' are not.
+Shapes at 45 and at 60 degrees need them, and so do the corners of a quilt on point: lengths of its borders are plain
+along its edges, and its blocks' are not.
 """
 
 from __future__ import annotations
@@ -26,8 +27,10 @@ class Rooted:
         return f"Rooted({self.plain}, {self.times}, {self.of})"
 
     def __str__(self) -> str:
-        root = f"{self.times}*sqrt({self.of})"
-        return f"{self.plain} + {root}" if self.plain else root
+        root = f"{abs(self.times)}*sqrt({self.of})"
+        if not self.plain:
+            return root if self.times > 0 else f"-{root}"
+        return f"{self.plain} {'+' if self.times > 0 else '-'} {root}"
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Rooted) and self._parts() == other._parts()

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from planner.checks.plan_file import PlanShape
 from planner.checks.read_plan import Outline, PatchRead, Point, Work
-from planner.checks.rooted import Number, Rooted, approach_number
+from planner.checks.rooted import Number, Rooted, approach_number, divide
 from planner.checks.surd import Surd, approach, next_above, read_surd, root_of, to_surd
 
 Corner = tuple[Fraction, Fraction]  # inches
@@ -16,6 +16,7 @@ Pair = tuple[Surd, Surd]
 
 _SIXTEENTH = Fraction(1, 16)
 _FINE = 1 << 80  # roots that no single surd can hold are taken this fine
+_HALF = Fraction(1, 2)
 _TINY = Fraction(1, 1 << 40)
 
 
@@ -35,7 +36,7 @@ class Widened(NamedTuple):
 
 
 def size_piece(outline: Outline, work: Work) -> Piece:
-    """Shape and sizes of a convex piece, its grain along x. ValueError where a side has no length with one root."""
+    """Shape and sizes of a convex piece, its grain along x."""
     allowance = work.allowance
     vectors = [_vector(outline, at) for at in range(len(outline))]
     squares = [x * x + y * y for x, y in vectors]
@@ -50,6 +51,34 @@ def size_piece(outline: Outline, work: Work) -> Piece:
     return Piece("other", _sort_pair(*(to_surd(side) for side in _box(outline, work))), None)
 
 
+def size_print(outline: Outline, work: Work) -> Piece:
+    """The same of a piece whose print runs along y: a half of a square only where that is cut along the print."""
+    piece = size_piece(outline, work)
+    if piece.shape == "half-square triangle" and sum(0 in _vector(outline, at) for at in range(3)) < 2:
+        return Piece("other", _sort_pair(*(to_surd(side) for side in _box(outline, work))), None)
+    return piece
+
+
+def cut_upright(piece: Piece, outline: Outline, work: Work) -> Widened:
+    """The outline to cut of a piece whose print runs along y: of what is cut from two lengths along the print as those
+    say, else as it is widened."""
+    across, down = (_find_shares(values) for values in zip(*outline, strict=True))
+    is_along = piece.shape == "quarter-square triangle" or _HALF not in (*across, *down)
+    if piece.cut is None or not is_along:
+        return widen(outline, work)
+    wide, high = (side.plain for side in piece.cut)
+    level, upright = _box(outline, work)
+    if level > upright:
+        wide, high = high, wide
+    return Widened(tuple((x * wide, y * high) for x, y in zip(across, down, strict=True)), True)
+
+
+def _find_shares(values: Sequence[Number]) -> list[Fraction]:
+    """Where numbers lie between the least and the largest of them: at one, or somewhere between, told as half way."""
+    ends = {0: min(values), 1: max(values)}
+    return [next((Fraction(share) for share, end in ends.items() if value == end), _HALF) for value in values]
+
+
 def lay_on_grain(patch: PatchRead) -> Outline:
     """Its outline, turned so that its grain runs along x."""
     if not patch.is_askew:
@@ -59,16 +88,9 @@ def lay_on_grain(patch: PatchRead) -> Outline:
 
 
 def _measure(vector: Point, work: Work) -> Surd:
-    """How long a side is. ValueError where no length with one root is so long."""
+    """How long a side is."""
     x, y = vector
-    if not isinstance(x, Rooted) and not isinstance(y, Rooted):
-        return root_of(Fraction(x * x + y * y) / (work.scale * work.scale))
-    if x and y and abs(x) != abs(y):
-        raise ValueError("a side between the angles that are checked has a root")
-    steps: Number = x or y
-    if x and y:
-        steps *= Rooted(0, 1, 2)
-    return to_surd(work.inches(steps if steps > 0 else -steps))
+    return root_of(divide(x * x + y * y, work.scale * work.scale))
 
 
 def _size_triangle(leg_side: Point, long_side: Point, work: Work) -> Piece:
@@ -78,8 +100,7 @@ def _size_triangle(leg_side: Point, long_side: Point, work: Work) -> Piece:
         return Piece("half-square triangle", (leg, leg), (cut, cut))
     long = _measure(long_side, work)
     larger = _cut_above(long, 5 * work.allowance).plain
-    height = Surd(long.plain / 2, long.square / 4)
-    return Piece("quarter-square triangle", (height, long), (Surd(larger / 2), Surd(larger)))
+    return Piece("quarter-square triangle", (long.halve(), long), (Surd(larger / 2), Surd(larger)))
 
 
 def _cut_above(finished: Surd, more: Fraction) -> Surd:
@@ -89,10 +110,7 @@ def _cut_above(finished: Surd, more: Fraction) -> Surd:
 
 def why_not_unfinished(outline: Outline, work: Work, given: Sequence[str]) -> str | None:
     """Why these are not the unfinished sides of a unit of this outline; None when they are."""
-    try:
-        piece = size_piece(outline, work)
-    except ValueError as error:
-        return f"can't be checked: {error}"
+    piece = size_piece(outline, work)
     if piece.shape in ("square", "rectangle"):
         shorter, longer = (side.plus(2 * work.allowance) for side in piece.finished)
         return why_not_pair(given, (shorter, longer))

@@ -17,8 +17,11 @@ from planner.pictures.svg_elements import (
     write_group,
     write_text,
 )
+from planner.say_prints import draw_way
+from planner.turn_prints import NO_WAY
 
 _LARGEST_LETTER = 42  # hundredths of a patch of the middle size
+_LARGEST_SHARE = {1: 120, 2: 95, 3: 70}  # hundredths of the room there is, by how many letters there are
 _UPRIGHT = "rotate(-45 {} {})"  # of words in a picture that is turned
 
 
@@ -61,8 +64,10 @@ def draw_letters(paper: Paper, colours: Colours, is_pale: bool = False, taken: S
     lines: dict[tuple[str, int], list[str]] = {}
     for number, patch in enumerate(paper.drafted.patches):
         letter = letters[patch.fabric]
+        if patch.up != NO_WAY:
+            letter += draw_way(paper.see_up(patch.up))
         room = free.find(number, share(paper.typical, _LARGEST_LETTER))
-        size = min(share(room.reach, 120 if len(letter) == 1 else 95), share(paper.typical, _LARGEST_LETTER))
+        size = min(share(room.reach, _LARGEST_SHARE[len(letter)]), share(paper.typical, _LARGEST_LETTER))
         lines.setdefault((patch.fabric, size), []).append(write_upright(paper, room.middle, size, letter, {}))
     groups = [
         write_group({"fill": "#555" if is_pale else colours[fabric].text, "font-size": size}, inside)

@@ -28,10 +28,12 @@ from planner.pictures.paper import Paper
 from planner.pictures.trace_seams import find_clashes
 from planner.plan import Plan
 from planner.say_made import say_block
+from planner.turn_prints import NO_WAY
 
 _NUMBERS = "A number on a seam: its place in the order of sewing"
 _FALLS = "An arrow points to where the allowances of its seam fall"
 _OPEN = "Pressed open: one allowance to each side"
+_PRINTS = "An arrow behind the letter of a fabric: where the top of its print points"
 _SPUN = "Arrows both ways on one seam: it is spun, its allowances fall one way up to the point and the other way beyond"
 
 
@@ -54,7 +56,8 @@ def draw_block(plan: Plan, block: int, colours: Colours) -> str:
     many = len(traced)
     words = f"{title}. {len(paper.outlines)} patches and {many} seams. {_NUMBERS}. {_FALLS}."
     signs = [Sign("", _NUMBERS), Sign("arrow", _FALLS)] if traced else []
-    return lay_out_page(paper, colours, title, words, layers, [*signs, *_sign_open(plan, block)])
+    signs += [*_sign_open(plan, block), *_sign_prints(paper)]
+    return lay_out_page(paper, colours, title, words, layers, signs)
 
 
 def draw_quilt(plan: Plan, colours: Colours) -> str:
@@ -70,6 +73,7 @@ def draw_quilt(plan: Plan, colours: Colours) -> str:
         draw_turned(paper),
     ]
     signs = [Sign("border", f"The edge of a block: {say_block(plan.blocks, block)}"), *_sign_turned(paper)]
+    signs += _sign_prints(paper)
     title = _name(plan, block)
     words = ". ".join([title, *(sign.words for sign in signs)]) + "."
     return lay_out_page(paper, colours, title, words, layers, signs)
@@ -98,6 +102,7 @@ def draw_press_map(plan: Plan, block: int, colours: Colours) -> str:
     signs.append(_sign_clashes(plan, block))
     if plan.blocks.drafted[block].is_top:
         signs += _sign_turned(paper)
+    signs += _sign_prints(paper)
     title = f"{_name(plan, block)}: press map"
     words = ". ".join([title, *(sign.words for sign in signs)]) + "."
     return lay_out_page(paper, colours, title, words, layers, signs, is_pale=True)
@@ -116,6 +121,11 @@ def _name(plan: Plan, block: int) -> str:
     name, sides = ("The quilt", plan.quilt_size) if drafted.is_top else (drafted.title, plan.block_size(block))
     size = plan.ruler.sides(*(plan.ruler.to_measure(side) for side in sides))
     return f"{name}, {size} finished"
+
+
+def _sign_prints(paper: Paper) -> Iterator[Sign]:
+    if any(patch.up != NO_WAY for patch in paper.drafted.patches):
+        yield Sign("", _PRINTS)
 
 
 def _sign_open(plan: Plan, block: int) -> Iterator[Sign]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from planner.find_joins import is_on_normal_side
 from planner.plan import Plan
 
 
@@ -25,7 +24,7 @@ class Versions:
     def __init__(self, plan: Plan) -> None:
         units = plan.units
         self._plan = plan
-        self._on_normal = [unit.a is not None and is_on_normal_side(units, unit.a, unit.seam) for unit in units.units]
+        self._on_normal = [unit.a_on_normal for unit in units.units]
         counts: dict[int, dict[bool, int]] = {}
         unit_of: dict[int, int] = {}
         for block, seams in enumerate(units.seams):

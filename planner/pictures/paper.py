@@ -16,6 +16,7 @@ from planner.measure import INCHES_PER_CM
 from planner.pictures.svg_elements import HALF_ROOT, ONE, Spot, spell_decimal
 from planner.plan import Plan
 from planner.surd import Grid, Surd
+from planner.turn_prints import see_up
 
 
 class Room(NamedTuple):
@@ -74,6 +75,10 @@ class Paper:
         """The transform that brings the picture's upper left corner, as one looks at it, to x, y."""
         shift = f"translate({spell_decimal(x - self.left)} {spell_decimal(y - self.top)})"
         return f"{shift} rotate(45)" if self.is_askew else shift
+
+    def see_up(self, up: int) -> int:
+        """Where a print that points to `up` in its frame points as one looks at the picture."""
+        return see_up(up, self.is_askew)
 
     def see(self, spot: Spot, x: int, y: int) -> Spot:
         """Where a spot of the picture lies on the page when its upper left corner lies at x, y."""

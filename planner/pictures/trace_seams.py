@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from planner.blocks import Point
 from planner.build_units import Seam
-from planner.find_joins import is_on_normal_side, joins_of_block
+from planner.find_joins import joins_of_block
 from planner.plan import Plan
 
 
@@ -32,7 +32,6 @@ class Falls:
     def __init__(self, plan: Plan, block: int) -> None:
         self._plan = plan
         self._block = block
-        self._on_normal: dict[int, bool] = {}
 
     def way(self, number: int) -> list[Point]:
         """The corners of a seam, from its first end to its last."""
@@ -46,11 +45,7 @@ class Falls:
         if number in pressing.is_open[self._block]:
             return None
         seam = units.seams[self._block][number]
-        if seam.unit not in self._on_normal:
-            unit = units.units[seam.unit]
-            assert unit.a is not None
-            self._on_normal[seam.unit] = is_on_normal_side(units, unit.a, unit.seam)
-        return self._on_normal[seam.unit] == pressing.to_a[self._block][number]
+        return units.units[seam.unit].a_on_normal == pressing.to_a[self._block][number]
 
 
 def trace_seams(plan: Plan, block: int) -> Iterator[Line]:
@@ -78,7 +73,7 @@ def _find_stops(
     left, right = sorted((start[0], end[0]))
     top, bottom = sorted((start[1], end[1]))
     found = {start, end}
-    waiting = [seams[number].a, seams[number].b]
+    waiting = [*seams[number].sides]
     while waiting:
         inner = waiting.pop()
         if inner < 0:
@@ -91,7 +86,7 @@ def _find_stops(
         for x, y in ends[inner]:
             if left <= x <= right and top <= y <= bottom and (x - start[0]) * dy == (y - start[1]) * dx:
                 found.add((x, y))
-        waiting += [seam.a, seam.b]
+        waiting += seam.sides
     return tuple(sorted(found, key=lambda point: point[0] * dx + point[1] * dy))
 
 

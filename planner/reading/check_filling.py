@@ -15,7 +15,7 @@ from itertools import pairwise
 from math import gcd, lcm
 from typing import NamedTuple
 
-from planner.measure import spell_number
+from planner.measure import spell_number, spell_rooted
 from planner.reading.polygon import (
     Box,
     box_round,
@@ -28,11 +28,11 @@ from planner.reading.polygon import (
     twice_area,
     where_in,
 )
+from planner.surd import Exact, Grid, Surd, approach, denominator_of, divide, to_grid, to_least, to_length
 
-Corner = tuple[Fraction, Fraction]
+Corner = tuple[Exact, Exact]
 Corners = tuple[Corner, ...]
-_Point = tuple[int, int]
-_Exact = tuple[int | Fraction, int | Fraction]
+_Point = tuple[Grid, Grid]
 
 MOST_FLAWS = 20  # of one kind, told for one draft
 _MOST_PARTNERS = 3
@@ -62,7 +62,7 @@ def why_no_outline(corners: Corners) -> str | None:
     """Why the corners of one patch, straight ones dropped, are no polygon with an area."""
     if len(corners) < 3:
         return "these corners enclose no area"
-    touch = find_touch(corners)
+    touch = find_touch(_scale(corners, lcm(*(denominator_of(number) for corner in corners for number in corner))))
     if touch is not None:
         one, two = (spell_corners((corners[at], corners[(at + 1) % len(corners)])) for at in touch)
         return f"the outline crosses or touches itself: the side {one} meets the side {two}; go round it once"
@@ -80,7 +80,7 @@ def find_flaws(
     effort = effort or Effort()
     known = [at for at, outline in enumerate(outlines) if outline is not None]
     numbers = [number for outline in outlines if outline for corner in outline for number in corner]
-    scale = lcm(*(number.denominator for number in (*box, *numbers)))
+    scale = lcm(*map(denominator_of, (*box, *numbers)))
     polygons = {at: run_clockwise(_scale(outlines[at] or (), scale)) for at in known}
     width, height = _scale((box,), scale)[0]
     frame = ((0, 0), (width, 0), (width, height), (0, height))
@@ -101,48 +101,63 @@ def find_flaws(
     return flaws
 
 
-def spell_corners(corners: Sequence[_Exact]) -> str:
-    """Corners as they are written in the file: `0,0 3/2,0 1-1/2,4`."""
+def spell_corners(corners: Sequence[Corner]) -> str:
+    """Corners as they are written in the file: `0,0 3/2,0 1-1/2,4 1+r2,4`."""
     return " ".join(f"{_spell(x)},{_spell(y)}" for x, y in corners)
 
 
-def _spell(value: int | Fraction) -> str:
-    return spell_number(value).replace(" ", "-")
+def _spell(value: Exact) -> str:
+    return spell_rooted(to_length(value))
 
 
 def _spell_box(box: Corner) -> str:
-    return f"{spell_number(box[0])} x {spell_number(box[1])}"
+    return " x ".join(spell_number(side) if isinstance(side, Fraction) else _spell(side) for side in box)
 
 
-def _spell_near(value: Fraction) -> str:
+def _spell_near(value: Exact) -> str:
+    if isinstance(value, Surd):
+        whole, rest = divmod(round(approach(value) * 100), 100)
+        return f"{whole}.{rest:02}"
     return _spell(value) if value.denominator <= 100 else _spell(Fraction(round(value * 100), 100))
 
 
 def _scale(corners: Corners, scale: int) -> tuple[_Point, ...]:
-    return tuple((x.numerator * (scale // x.denominator), y.numerator * (scale // y.denominator)) for x, y in corners)
+    return tuple((to_grid(x, scale), to_grid(y, scale)) for x, y in corners)
 
 
-def _is_inside(box: Box[int], width: int, height: int) -> bool:
+def _is_inside(box: Box[Grid], width: Grid, height: Grid) -> bool:
     return box.west >= 0 and box.north >= 0 and box.east <= width and box.south <= height
 
 
-class _Border(NamedTuple):
-    """A stretch that is left over. Inside of it (clockwise) patches lie `more` times more often than outside."""
+class _LeftOver(NamedTuple):
+    """A stretch that is left over, in steps of one scale. Inside of it (clockwise) patches lie `more` times more often
+    than outside."""
 
-    start: _Exact
-    end: _Exact
+    start: _Point
+    end: _Point
     more: int
 
 
-def _find_left_over(polygons: Sequence[tuple[_Point, ...]]) -> list[_Border]:
+class _Border(NamedTuple):
+    """The same in box units, and perhaps only a part of it."""
+
+    start: Corner
+    end: Corner
+    more: int
+
+
+def _find_left_over(polygons: Sequence[tuple[_Point, ...]]) -> list[_LeftOver]:
     """The sides of clockwise polygons that no other undoes; no two of them lie upon one another."""
-    lines: defaultdict[tuple[int, int, int], defaultdict[_Point, int]] = defaultdict(lambda: defaultdict(int))
+    lines: defaultdict[tuple[Grid, Grid, Grid], defaultdict[_Point, int]] = defaultdict(lambda: defaultdict(int))
     for corners in polygons:
         x, y = corners[-1]
         for end_x, end_y in corners:
             dx, dy = end_x - x, end_y - y
-            common = gcd(dx, dy)
-            dx, dy = dx // common, dy // common
+            if isinstance(dx, int) and isinstance(dy, int):
+                common = gcd(dx, dy)
+                dx, dy = dx // common, dy // common
+            else:
+                dx, dy = to_least(dx, dy)
             if (dx, dy) < (0, 0):
                 line = lines[-dx, -dy, dy * x - dx * y]
                 line[end_x, end_y] -= 1
@@ -161,7 +176,7 @@ def _find_left_over(polygons: Sequence[tuple[_Point, ...]]) -> list[_Border]:
         for point, after in pairwise(sorted(line)):
             more += line[point]
             if more:
-                left_over.append(_Border(point, after, more) if more > 0 else _Border(after, point, -more))
+                left_over.append(_LeftOver(point, after, more) if more > 0 else _LeftOver(after, point, -more))
     return sorted(left_over)
 
 
@@ -187,7 +202,7 @@ def _find_overlaps(
         place = find_overlap(polygons[first], polygons[second])
         if place is not None:
             over = place.over * scale
-            near = f"{_spell_near(Fraction(place.x, over))},{_spell_near(Fraction(place.y, over))}"
+            near = f"{_spell_near(divide(place.x, over))},{_spell_near(divide(place.y, over))}"
             partners[second].append((first, near))
     flaws = []
     for at, met in sorted((at, sorted(met)) for at, met in partners.items() if met):
@@ -196,7 +211,7 @@ def _find_overlaps(
     return _cap(flaws, "overlaps")
 
 
-def _is_crowded_level(boxes: Sequence[Box[int]]) -> bool:
+def _is_crowded_level(boxes: Sequence[Box[Grid]]) -> bool:
     """Whether the boxes lie closer to one another from west to east than from north to south."""
     whole = box_round([corner for box in boxes for corner in ((box.west, box.north), (box.east, box.south))])
     level = sum(box.east - box.west for box in boxes) * (whole.south - whole.north)
@@ -204,13 +219,13 @@ def _is_crowded_level(boxes: Sequence[Box[int]]) -> bool:
     return level > upright
 
 
-def _find_gaps(left_over: list[_Border], scale: int, effort: Effort) -> list[Flaw] | None:
+def _find_gaps(left_over: list[_LeftOver], scale: int, effort: Effort) -> list[Flaw] | None:
     """The places in the box that no patch covers, with their corners; None where too much is wrong to say."""
     if len(left_over) > _MOST_BORDERS or not effort.take(len(left_over) * len(left_over)):
         return None
-    borders = _split_at_crossings(left_over)
+    borders = _split_at_crossings([_Border(_unscale(a, scale), _unscale(b, scale), more) for a, b, more in left_over])
     # the box counts once less than the patches, so where nothing lies the count is -1
-    round_gaps: list[tuple[_Exact, _Exact]] = []
+    round_gaps: list[tuple[Corner, Corner]] = []
     for border in borders:
         inside = _count_inside(border, borders)
         if inside == -1:
@@ -222,33 +237,37 @@ def _find_gaps(left_over: list[_Border], scale: int, effort: Effort) -> list[Fla
     holes = [loop for loop in loops if twice_area(loop) < 0]
     flaws = []
     for gap in gaps:
-        corners = spell_corners([(Fraction(x) / scale, Fraction(y) / scale) for x, y in gap])
+        corners = spell_corners(gap)
         standing = " (less the patches that stand free in it)" if any(_is_in(hole, gap) for hole in holes) else ""
         flaws.append(Flaw(None, f'the patches leave a gap; what is missing there{standing}: corners: "{corners}"'))
     return _cap(flaws, "gaps")
 
 
-def _begin_above(loop: tuple[_Exact, ...]) -> tuple[_Exact, ...]:
+def _unscale(point: _Point, scale: int) -> Corner:
+    return divide(point[0], scale), divide(point[1], scale)
+
+
+def _begin_above(loop: Corners) -> Corners:
     """The same loop from its uppermost, then leftmost corner."""
     first = min(range(len(loop)), key=lambda at: (loop[at][1], loop[at][0]))
     return loop[first:] + loop[:first]
 
 
-def _is_in(hole: Sequence[_Exact], gap: Sequence[_Exact]) -> bool:
+def _is_in(hole: Corners, gap: Corners) -> bool:
     places = {where_in(gap, corner) for corner in hole}
     return -1 not in places
 
 
 def _split_at_crossings(left_over: list[_Border]) -> list[_Border]:
     """The same stretches, cut where they meet."""
-    cuts: list[set[_Exact]] = [set() for _ in left_over]
+    cuts: list[set[Corner]] = [set() for _ in left_over]
     boxes = [box_round((border.start, border.end)) for border in left_over]
     for one, two in pairs_that_touch(boxes):
         a, b, _ = left_over[one]
         c, d, _ = left_over[two]
         abc, abd, cda, cdb = turn_at(a, b, c), turn_at(a, b, d), turn_at(c, d, a), turn_at(c, d, b)
         if abc * abd < 0 and cda * cdb < 0:
-            part = Fraction(abc, abc - abd)
+            part = divide(abc, abc - abd)
             meeting = (c[0] + (d[0] - c[0]) * part, c[1] + (d[1] - c[1]) * part)
             cuts[one].add(meeting)
             cuts[two].add(meeting)
@@ -270,7 +289,7 @@ def _count_inside(border: _Border, borders: list[_Border]) -> int:
     is_level = y == end_y
     if is_level:
         (x, y), (end_x, end_y) = (y, x), (end_y, end_x)
-    at_x, at_y = Fraction(x + end_x, 2), Fraction(y + end_y, 2)
+    at_x, at_y = divide(x + end_x, 2), divide(y + end_y, 2)
     count = 0
     for other in borders:
         if other is border:
@@ -290,12 +309,12 @@ def _count_inside(border: _Border, borders: list[_Border]) -> int:
     return count + more if is_ahead else count
 
 
-def _trace(stretches: list[tuple[_Exact, _Exact]]) -> Iterator[tuple[_Exact, ...]]:
+def _trace(stretches: list[tuple[Corner, Corner]]) -> Iterator[Corners]:
     """Closed loops out of stretches that run clockwise round something; where several go on, the sharpest turn."""
-    onward: defaultdict[_Exact, list[_Exact]] = defaultdict(list)
+    onward: defaultdict[Corner, list[Corner]] = defaultdict(list)
     for start, end in stretches:
         onward[start].append(end)
-    traced: set[tuple[_Exact, _Exact]] = set()
+    traced: set[tuple[Corner, Corner]] = set()
     for first in stretches:
         loop = []
         before, here = first
@@ -311,7 +330,7 @@ def _trace(stretches: list[tuple[_Exact, _Exact]]) -> Iterator[tuple[_Exact, ...
             yield tuple(loop)
 
 
-def _turns_sharper(before: _Exact, here: _Exact, one: _Exact, other: _Exact) -> bool:
+def _turns_sharper(before: Corner, here: Corner, one: Corner, other: Corner) -> bool:
     """Whether going on to one point turns further clockwise than going on to the other."""
     turn_one, turn_other = turn_at(before, here, one), turn_at(before, here, other)
     if (turn_one > 0) != (turn_other > 0):

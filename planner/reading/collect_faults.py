@@ -38,6 +38,11 @@ def quote(text: str) -> str:
     return f"'{shown}'"
 
 
+def spell_count(number: int, kind: str) -> str:
+    """`1 number`, `3 columns`."""
+    return f"{number} {kind}" if number == 1 else f"{number} {kind}s"
+
+
 def clean_words(text: str) -> str:
     """The text without what a terminal would obey or hide: `<U+001B>` stands for it."""
     if text.isprintable():

@@ -7,9 +7,9 @@ from math import ceil
 
 from planner.project import WIDEST_CLOTH, BlockHere, Quilt
 from planner.reading.known import Known
-from planner.surd import Exact, Surd
+from planner.surd import DIAGONAL, Exact, Surd
 
-_Size = tuple[Fraction, Fraction]
+_Size = tuple[Exact, Exact]
 
 
 def count_quilt_patches(quilt: Quilt, known: Known) -> int:
@@ -21,9 +21,10 @@ def count_quilt_patches(quilt: Quilt, known: Known) -> int:
     height: Exact = sum(heights, Fraction(0))
     if quilt.layout == "on point":
         count += 2 * (len(widths) - 1) + 2 * (len(heights) // 2) + 4  # above and below, at the sides, in the corners
-        if widths[0]:  # as many diagonals of a block across, and half as many down as there are rows and one more
-            width = Surd(Fraction(0), len(widths) * widths[0], 2)
-            height = Surd(Fraction(0), (len(heights) + 1) * widths[0] / 2, 2)
+        if not isinstance(widths[0], Surd) or widths[0].of == DIAGONAL.of:
+            # as many diagonals of a block across, and half as many down as there are rows and one more
+            width = len(widths) * widths[0] * DIAGONAL
+            height = (len(heights) + 1) * widths[0] * DIAGONAL / 2
     if quilt.sashing is not None:
         sash = quilt.sashing.width
         width, height = width + sash * (len(widths) - 1), height + sash * (len(heights) - 1)
@@ -40,7 +41,7 @@ def count_quilt_patches(quilt: Quilt, known: Known) -> int:
     return count
 
 
-def _count_sashing(quilt: Quilt, widths: list[Fraction], heights: list[Fraction], width: Exact, known: Known) -> int:
+def _count_sashing(quilt: Quilt, widths: list[Exact], heights: list[Exact], width: Exact, known: Known) -> int:
     sashing = quilt.sashing
     if sashing is None:
         return 0

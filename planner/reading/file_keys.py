@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from planner.project import Joining, Layout, Toward
+from planner.project import Heading, Joining, Layout, Toward
 
 Holds = Literal[
     "line",
@@ -22,21 +22,38 @@ Holds = Literal[
     "weight",
     "colour",
     "letter",
+    "true or false",
     "size",
     "box",
     "rows",
     "proportions",
     "patches",
+    "lines",
+    "faces",
+    "strips",
+    "geese",
+    "square",
+    "snowball",
     "logs",
     "fabric",
     "fabric list",
+    "fabrics in turn",
     "corners",
+    "points",
+    "heading",
+    "ring",
+    "diamonds",
+    "hexagons",
+    "fabric rows",
+    "snowball corners",
+    "one number",
     "numbers",
     "pair",
     "sides",
     "block",
     "count",
     "swap",
+    "roles",
     "quilt rows",
     "turn",
     "layout",
@@ -44,6 +61,7 @@ Holds = Literal[
     "borders",
     "border corners",
     "joining",
+    "block joining",
     "wishes",
     "keep",
     "point",
@@ -52,7 +70,8 @@ Holds = Literal[
     "passes",
     "steps",
 ]
-DraftKind = Literal["rows", "patches", "logs"]
+Truth = Literal["true", "false"]
+DraftKind = Literal["rows", "strips", "logs", "geese", "square", "snowball", "ring", "hexagons", "lines", "patches"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +82,7 @@ class Key:
     holds: Holds
     help: str
     needed: bool = False
-    draft: DraftKind | None = None  # the kind of draft this key belongs to
+    drafts: tuple[DraftKind, ...] = ()  # the kinds of draft this key belongs to
     layout: Layout | None = None  # the layout of a quilt this key belongs to
     why_not: str = ""  # why it can't be used, and what to write instead
 
@@ -72,12 +91,13 @@ class Key:
 class Keys:
     """One mapping of the file: what it is, in the maker's words, and its keys in the order they are usually written.
 
-    Of the keys of `one_of` at least one is there.
+    Of the keys of `one_of` at least one is there; where `is_either`, no more than one.
     """
 
     title: str
     keys: tuple[Key, ...]
     one_of: tuple[str, ...] = ()
+    is_either: bool = False
 
     def find(self, name: str) -> Key | None:
         """The key of this name."""
@@ -89,33 +109,70 @@ class Keys:
         return tuple(key.name for key in self.keys if not key.why_not)
 
 
-DRAFT_KINDS: tuple[DraftKind, ...] = ("rows", "patches", "logs")
+DRAFT_KINDS: tuple[DraftKind, ...] = get_args(DraftKind)
 LAYOUTS: tuple[Layout, ...] = get_args(Layout)
 JOININGS: tuple[Joining, ...] = get_args(Joining)
 TOWARDS: tuple[Toward, ...] = get_args(Toward)
+HEADINGS: tuple[Heading, ...] = get_args(Heading)
+DIAMONDS = ("8", "6")
 MITRED = "mitred"  # what may stand where else the fabric of a border's corners is named
+TRUTHS: tuple[Truth, ...] = get_args(Truth)
+WEBBED = "webbed"  # how a block can be joined, but as is quickest
 TURNS = ("90", "180", "270")  # clockwise
 MOST_BORDERS = 8
 MOST_PASSES = 1_000
 MOST_STEPS = 100_000_000
 
 _DRAFT_KEYS = (
-    Key("rows", "rows", "a grid: a list of rows, each a list of cells", draft="rows"),
-    Key("widths", "proportions", "how wide the columns are to one another; all equal if left out", draft="rows"),
-    Key("heights", "proportions", "how high the rows are to one another; all equal if left out", draft="rows"),
-    Key("box", "box", "the drafting box, wide x high: 4 x 3", needed=True, draft="patches"),
-    Key("patches", "patches", "patch by patch: a list of fabrics and corners", draft="patches"),
-    Key("logs", "logs", "strips round a centre, sewn one after the other", draft="logs"),
+    Key("rows", "rows", "a grid: a list of rows, each a list of cells", drafts=("rows",)),
+    Key("widths", "proportions", "how wide the columns are to one another; all equal if left out", drafts=("rows",)),
+    Key("heights", "proportions", "how high the rows are to one another; all equal if left out", drafts=("rows",)),
+    Key("strips", "strips", "strips across or down, side by side", drafts=("strips",)),
+    Key("logs", "logs", "strips round a centre, sewn one after the other", drafts=("logs",)),
+    Key("geese", "geese", "flying geese, one or several in a row", drafts=("geese",)),
+    Key("square", "square", "a square in a square, as often as wanted", drafts=("square",)),
+    Key("snowball", "snowball", "a square or rectangle with its corners cut off", drafts=("snowball",)),
+    Key("ring", "ring", "diamonds round a point: a star of eight or six", drafts=("ring",)),
+    Key("hexagons", "hexagons", "hexagons in rows", drafts=("hexagons",)),
+    Key("box", "box", "the drafting box, wide x high: 4 x 3", needed=True, drafts=("lines", "patches")),
+    Key("lines", "lines", 'straight lines across the box, each from point to point: ["0,2 2,0"]', drafts=("lines",)),
+    Key("faces", "faces", "a fabric for each face between the lines", needed=True, drafts=("lines",)),
+    Key("patches", "patches", "patch by patch: a list of fabrics and corners", drafts=("patches",)),
 )
 
-DRAFT = Keys("a draft", _DRAFT_KEYS)
-PART = Keys("a part", _DRAFT_KEYS)
+_NO_JOINING = Key(
+    "joining",
+    "block joining",
+    "how its cells are joined",
+    why_not="only a block is webbed, and this is sewn as a unit; write joining in the block itself, or take it out",
+)
+DRAFT = Keys("a draft", (*_DRAFT_KEYS, _NO_JOINING))
+PART = Keys("a part", (*_DRAFT_KEYS, _NO_JOINING))
 BLOCK = Keys(
     "a block",
     (
         Key("size", "size", "the finished size: 12, or 12 x 9 for 12 wide and 9 high", needed=True),
         Key("parts", "parts", "units that only this block uses"),
         *_DRAFT_KEYS,
+        Key(
+            "joining",
+            "block joining",
+            "webbed: column to column, the threads between its rows uncut; as is quickest if left out",
+            drafts=("rows",),
+        ),
+    ),
+)
+FROM_SHELF = Keys(
+    "a block from the shelf",
+    (
+        Key("block", "block", "the name of a block of the shelf; seamrun blocks lists them", needed=True),
+        Key("fabrics", "roles", "a fabric for each of its roles: {dark: navy, light: shell}", needed=True),
+        Key("size", "size", "the finished size: 12, or 12 x 9 for 12 wide and 9 high; its usual size if left out"),
+        Key(
+            "joining",
+            "block joining",
+            "webbed, of a block that is drawn as rows: column to column; as is quickest if left out",
+        ),
     ),
 )
 FABRIC = Keys(
@@ -126,6 +183,7 @@ FABRIC = Keys(
         Key("colour", "colour", 'its colour in pictures, in quotes: "#e8735a"; chosen by value if left out'),
         Key("letter", "letter", "one or two small letters or digits that stand for it where colour does not show"),
         Key("width", "length", "how wide the cloth is sold, selvages and all; 42 in if left out"),
+        Key("directional", "true or false", "true where its print has a top and must stand upright; false if left out"),
     ),
 )
 PATCH = Keys(
@@ -133,6 +191,72 @@ PATCH = Keys(
     (
         Key("fabric", "fabric", "the name of its fabric", needed=True),
         Key("corners", "corners", 'its corners in box units, in quotes: "0,0 2,0 0,2"', needed=True),
+    ),
+)
+FACE = Keys(
+    "a face",
+    (
+        Key("fabric", "fabric", "the name of its fabric", needed=True),
+        Key("at", "points", 'a point inside of it in box units, in quotes: "1,1"; several for several', needed=True),
+    ),
+)
+STRIPS = Keys(
+    "strips",
+    (
+        Key("across", "fabric list", "fabrics of strips that run from left to right"),
+        Key("down", "fabric list", "fabrics of strips that run from the top down"),
+        Key("widths", "proportions", "how wide the strips are to one another; all equal if left out"),
+    ),
+    one_of=("across", "down"),
+    is_either=True,
+)
+GEESE = Keys(
+    "geese",
+    (
+        Key("goose", "fabrics in turn", "the fabric of the large triangles, or a list in turn", needed=True),
+        Key("sky", "fabrics in turn", "the fabric of the small triangles, or a list in turn", needed=True),
+        Key("point", "heading", "where they point: up, right, down or left; up if left out"),
+        Key("count", "count", "how many; as many as fabrics are listed if left out"),
+    ),
+)
+SQUARE = Keys(
+    "square",
+    (
+        Key("centre", "fabric", "the fabric of the innermost square", needed=True),
+        Key("around", "fabrics in turn", "the fabric of the triangles round it, or a list of rounds", needed=True),
+    ),
+)
+SNOWBALL = Keys(
+    "snowball",
+    (
+        Key("centre", "fabric", "the fabric of what is left between the corners", needed=True),
+        Key("corners", "snowball corners", "the fabric of all four corners, or of some by name", needed=True),
+        Key("box", "pair", "wide x high, in units of your own; 3 if left out"),
+        Key("size", "one number", "how far a corner reaches along both its sides, in these units; 1 if left out"),
+    ),
+)
+SNOWBALL_CORNERS = Keys(
+    "corners",
+    (
+        Key("top left", "fabric", "the fabric of the upper left corner"),
+        Key("top right", "fabric", "the fabric of the upper right corner"),
+        Key("bottom right", "fabric", "the fabric of the lower right corner"),
+        Key("bottom left", "fabric", "the fabric of the lower left corner"),
+    ),
+)
+RING = Keys(
+    "ring",
+    (
+        Key("of", "diamonds", "how many diamonds: 8, or 6", needed=True),
+        Key("diamonds", "fabrics in turn", "the fabric of the diamonds, or a list in turn", needed=True),
+        Key("fill", "fabrics in turn", "the fabric of what fills the box round them, or a list in turn", needed=True),
+    ),
+)
+HEXAGONS = Keys(
+    "hexagons",
+    (
+        Key("rows", "fabric rows", "the fabrics row by row, long rows and such with one less in turn", needed=True),
+        Key("edge", "fabric", "the fabric of what fills the box round them", needed=True),
     ),
 )
 LOGS = Keys(

@@ -16,10 +16,16 @@ from planner.project import ALL_WISHES, MOST_COPIES, SIDES, VALUE_WORDS, WEIGHTS
 from planner.reading.file_keys import (
     BLOCK,
     BORDER,
+    DIAMONDS,
     DRAFT,
     DRAFT_KINDS,
     FABRIC,
+    FACE,
+    FROM_SHELF,
+    GEESE,
     HANDLING,
+    HEADINGS,
+    HEXAGONS,
     JOININGS,
     KEEP,
     LAYOUTS,
@@ -33,19 +39,30 @@ from planner.reading.file_keys import (
     PROJECT,
     QUILT,
     QUILT_BLOCK,
+    RING,
     SASHING,
+    SNOWBALL,
+    SNOWBALL_CORNERS,
+    SQUARE,
+    STRIPS,
     TOWARDS,
+    TRUTHS,
     TURNS,
+    WEBBED,
     Holds,
     Keys,
 )
 from planner.reading.read_keys import LONGEST_LINE
+from planner.reading.read_lines import MOST_LINES
 
 Json = dict[str, Any]
 
 _NUMBER = r"(([0-9]{1,9}(\s+|\s*-\s*))?[0-9]{1,9}\s*/\s*[0-9]{1,9}|[0-9]{1,9}(\.[0-9]{1,9})?|\.[0-9]{1,9})"
 _LENGTH = rf'{_NUMBER}\s*(in|"|cm|mm)?'
-_BOX_NUMBER = r"(([0-9]+-)?[0-9]+/[0-9]+|[0-9]+(\.[0-9]+)?|\.[0-9]+)"
+_ROOTED = rf"({_NUMBER}|({_NUMBER}\s*[+-]\s*)?({_NUMBER}\s*)?r[23]|({_NUMBER}\s*)?r[23]\s*[+-]\s*{_NUMBER})"
+_ROOTED_LENGTH = rf'{_ROOTED}\s*(in|"|cm|mm)?'
+_PLAIN_BOX_NUMBER = r"(([0-9]+-)?[0-9]+/[0-9]+|[0-9]+(\.[0-9]+)?|\.[0-9]+)"
+_BOX_NUMBER = _ROOTED.replace(_NUMBER, _PLAIN_BOX_NUMBER).replace(r"\s*", "")  # a blank ends it
 _CORNER = rf"{_BOX_NUMBER},{_BOX_NUMBER}"
 # letters of any script may be in a name: a pattern can only leave out the marks of ASCII that may not
 _NAME_PATTERN = r"^\s*[^\s!-/:-@\[-`{-~][^!-&(-,./:-@\[-`{-~]*$"
@@ -77,7 +94,7 @@ def _whole(least: int, most: int) -> Json:
 
 _NAME: Json = _bare(_text(_NAME_PATTERN))
 _NAMED: Json = {"minProperties": 1, "propertyNames": {"pattern": _NAME_PATTERN}}
-_PROPORTION = _measured(_NUMBER)
+_PROPORTION = _measured(_ROOTED)
 
 _SINGLE: dict[Holds, Json] = {
     "line": _bare(_text(r"\S", maxLength=LONGEST_LINE)),
@@ -87,26 +104,36 @@ _SINGLE: dict[Holds, Json] = {
     "weight": {"enum": list(WEIGHTS)},
     "colour": _text(r"^\s*#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})\s*$"),
     "letter": {"anyOf": [_text(r"^\s*[a-z0-9]{1,2}\s*$"), {"type": ["integer", "boolean"]}]},
-    "size": _measured(rf"{_LENGTH}(\s*x\s*{_LENGTH})?"),
-    "box": _measured(rf"{_NUMBER}(\s*x\s*{_NUMBER})?"),
-    "pair": _measured(rf"{_NUMBER}(\s*x\s*{_NUMBER})?"),
+    "true or false": {"enum": [True, False, *TRUTHS]},
+    "size": _measured(rf"{_ROOTED_LENGTH}(\s*x\s*{_ROOTED_LENGTH})?"),
+    "box": _measured(rf"{_ROOTED}(\s*x\s*{_ROOTED})?"),
+    "pair": _measured(rf"{_ROOTED}(\s*x\s*{_ROOTED})?"),
     "proportions": _listed(_PROPORTION),
     "numbers": {"anyOf": [_PROPORTION, _listed(_PROPORTION)]},
     "fabric": _NAME,
     "block": _NAME,
     "fabric list": _listed(_NAME),
+    "fabrics in turn": {"anyOf": [_NAME, _listed(_NAME)]},
     "corners": _text(rf"^\s*{_CORNER}(\s+{_CORNER}){{2,}}\s*$"),
+    "points": _text(rf"^\s*{_CORNER}(\s+{_CORNER})*\s*$"),
+    "lines": _listed(_text(rf"^\s*{_CORNER}\s+{_CORNER}\s*$"), maxItems=MOST_LINES),
+    "fabric rows": _listed(_listed(_NAME)),
+    "diamonds": {"enum": [*DIAMONDS, *map(int, DIAMONDS)]},
+    "heading": {"enum": list(HEADINGS)},
+    "one number": _PROPORTION,
     "sides": _listed({"enum": list(SIDES)}),
     "count": _whole(1, MOST_COPIES),
     "swap": {"type": "object", "additionalProperties": _NAME, **_NAMED},
+    "roles": {"type": "object", "additionalProperties": _NAME, **_NAMED},
     "turn": {"enum": [*TURNS, *map(int, TURNS)]},
     "layout": {"enum": list(LAYOUTS)},
     "border corners": _NAME,
     "joining": {"enum": list(JOININGS)},
+    "block joining": {"enum": [WEBBED]},
     "wishes": {"type": "array", "items": {"enum": list(ALL_WISHES)}, "uniqueItems": True},
-    "point": _text(rf"^\s*{_LENGTH}\s*,\s*{_LENGTH}\s*$"),
+    "point": _text(rf"^\s*{_ROOTED_LENGTH}\s*,\s*{_ROOTED_LENGTH}\s*$"),
     "toward": {"enum": list(TOWARDS)},
-    "minutes": _PROPORTION,
+    "minutes": _measured(_NUMBER),
     "passes": _whole(1, MOST_PASSES),
     "steps": _whole(1, MOST_STEPS),
 }
@@ -118,11 +145,12 @@ def build_schema() -> Json:
     """The schema as JSON values (draft 2020-12): the same on every call and every machine."""
     # the cell of a draft may be a draft: the model names itself before it is there
     draft = _build_model("Draft", DRAFT, {"rows": _rows_of("Draft")})
-    block = _build_model("Block", BLOCK, {"rows": _rows_of(draft), "parts": _named(draft)})
+    block: Any = _build_model("Block", BLOCK, {"rows": _rows_of(draft), "parts": _named(draft)})
+    from_shelf: Any = _build_model("FromShelf", FROM_SHELF, {})
     inside = {
         "fabrics": _named(_build_model("Fabric", FABRIC, {})),
         "parts": _named(draft),
-        "blocks": _named(block),
+        "blocks": _named(block | from_shelf),
         "make": _list_of(_build_model("Made", MAKE, {})),
         "quilt": _build_quilt(),
         "press": _build_model("Press", PRESS, {"keep": _list_of(_build_model("Kept", KEEP, {}))}),
@@ -147,25 +175,38 @@ def _build_quilt() -> type[BaseModel]:
 def _build_model(name: str, keys: Keys, inside: dict[str, Any]) -> type[BaseModel]:
     """A pydantic model out of the table of one mapping; `inside` has the types of what is no single value."""
     if keys is DRAFT or keys is BLOCK:
-        inside = {
-            **inside,
-            "patches": _list_of(_build_model("Patch", PATCH, {})),
-            "logs": _build_model("Logs", LOGS, {}),
-        }
+        inside = {**inside, **_build_drafts()}
     fields: dict[str, Any] = {}
     for number, key in enumerate(keys.keys):
         if not key.why_not:
             kind = inside[key.name] if key.name in inside else Annotated[Any, WithJsonSchema(_SINGLE[key.holds])]
-            default = ... if key.needed and key.draft is None and key.layout is None else None
+            default = ... if key.needed and not key.drafts and key.layout is None else None
             fields[f"key_{number}"] = (kind, Field(default, alias=key.name, description=key.help))
     config = ConfigDict(extra="forbid", json_schema_extra=_tidy(keys))
     model: type[BaseModel] = create_model(name, __config__=config, __doc__=keys.title, **fields)
     return model
 
 
+def _build_drafts() -> dict[str, Any]:
+    """The types of what stands behind the keys of drafts, but for rows."""
+    face: Any = _build_model("Face", FACE, {})
+    corners = Annotated[str, WithJsonSchema(_NAME)] | _build_model("Corners", SNOWBALL_CORNERS, {})
+    return {
+        "strips": _build_model("Strips", STRIPS, {}),
+        "logs": _build_model("Logs", LOGS, {}),
+        "geese": _build_model("Geese", GEESE, {}),
+        "square": _build_model("Square", SQUARE, {}),
+        "snowball": _build_model("Snowball", SNOWBALL, {"corners": corners}),
+        "ring": _build_model("Ring", RING, {}),
+        "hexagons": _build_model("Hexagons", HEXAGONS, {}),
+        "faces": _list_of(Annotated[str, WithJsonSchema(_NAME)]) | _list_of(face),
+        "patches": _list_of(_build_model("Patch", PATCH, {})),
+    }
+
+
 def _tidy(keys: Keys) -> Callable[[Json], None]:
     """Take out of a schema what says nothing to an editor, and put in what keys have to do with one another."""
-    drafts = [key for key in keys.keys if key.draft is not None]
+    drafts = [key for key in keys.keys if key.drafts]
     of_layouts = [key for key in keys.keys if key.layout is not None]
 
     def tidy(schema: Json) -> None:
@@ -175,8 +216,8 @@ def _tidy(keys: Keys) -> Callable[[Json], None]:
         if drafts:
             schema["oneOf"] = [
                 {
-                    "required": [kind, *(key.name for key in drafts if key.draft == kind and key.needed)],
-                    "not": {"anyOf": [{"required": [key.name]} for key in drafts if key.draft != kind]},
+                    "required": [kind, *(key.name for key in drafts if kind in key.drafts and key.needed)],
+                    "not": {"anyOf": [{"required": [key.name]} for key in drafts if kind not in key.drafts]},
                 }
                 for kind in DRAFT_KINDS
             ]
@@ -192,7 +233,7 @@ def _tidy(keys: Keys) -> Callable[[Json], None]:
                 for layout in LAYOUTS
             ]
         if keys.one_of:
-            schema["anyOf"] = [{"required": [name]} for name in keys.one_of]
+            schema["oneOf" if keys.is_either else "anyOf"] = [{"required": [name]} for name in keys.one_of]
 
     return tidy
 

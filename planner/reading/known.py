@@ -10,6 +10,7 @@ from planner.project import Block
 from planner.reading.lengths import Lengths
 from planner.reading.names import Names
 from planner.reading.read_blocks import ReadBlocks
+from planner.reading.shelf_block import EMPTY_SHELF, Shelf
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,7 @@ class Known:
     names: Names
     lengths: Lengths
     usable: Mapping[str, Fraction]
+    shelf: Shelf = EMPTY_SHELF
 
     def has_block(self, name: str) -> bool:
         """Whether a block of this name is written, readable or not."""

@@ -45,7 +45,7 @@ def list_unused(
     quilt: Quilt | None = None,
 ) -> tuple[str, ...]:
     """Words for each fabric, part and block that nothing of what is made needs, in the order of the file."""
-    sewn = {block.name: _gather(block.draft) for block in blocks}
+    sewn = {block.name: _gather_block(block) for block in blocks}
     used_fabrics = set(_name_between(quilt)) if quilt is not None else set()
     used_parts: set[int] = set()
     found: list[tuple[int, str]] = []
@@ -81,6 +81,13 @@ def _name_between(quilt: Quilt) -> Iterator[str]:
     for border in quilt.borders:
         named += [border.fabric, border.posts]
     return (fabric for fabric in named if fabric is not None)
+
+
+def _gather_block(block: Block) -> tuple[set[str], set[int]]:
+    """The same of a block, where its draft names roles with the fabrics for them."""
+    named, parts = _gather(block.draft)
+    fabric_for = dict(block.roles)
+    return {fabric_for.get(name, name) for name in named}, parts
 
 
 def _gather(draft: Draft) -> tuple[set[str], set[int]]:

@@ -6,6 +6,7 @@ from planner.reading.collect_faults import quote
 from planner.reading.known import Known
 from planner.reading.names import tidy_name, why_no_name
 from planner.reading.read_keys import Entry, Reading, read_text
+from planner.reading.take_from_shelf import spell_roles
 
 
 def read_block_name(reading: Reading, entry: Entry | None, known: Known, where: str) -> str | None:
@@ -29,5 +30,9 @@ def why_no_block(reading: Reading, name: str, known: Known) -> str | None:
         return f"no block is named {quote(name)}, it is a {kind}; name a block that holds it"
     if not known.blocks.is_whole:
         return None
+    on_shelf = known.shelf.find(name)
+    if on_shelf is not None:
+        how = f"{name}: {{block: {on_shelf.name}, fabrics: {spell_roles(on_shelf)}}}"
+        return f"no block is named {quote(name)} here, but the shelf has one; write in blocks: {how}"
     near = reading.nearest.suggest(name, known.blocks.blocks)
     return why_no_name(name) or f"no block is named {quote(name)}{near}"

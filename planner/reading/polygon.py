@@ -9,16 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import Generic, NamedTuple, Protocol, Self, TypeVar
+from typing import Any, Generic, NamedTuple, Protocol, TypeVar
 
 
 class Coordinate(Protocol):
-    """What is asked of a number."""
+    """What is asked of a number. Of two with a root a plain one may come, so no type says what comes of what."""
 
-    def __add__(self, other: Self, /) -> Self: ...
-    def __sub__(self, other: Self, /) -> Self: ...
-    def __mul__(self, other: Self, /) -> Self: ...
-    def __lt__(self, other: Self, /) -> bool: ...
+    def __add__(self, other: Any, /) -> Any: ...
+    def __sub__(self, other: Any, /) -> Any: ...
+    def __mul__(self, other: Any, /) -> Any: ...
+    def __lt__(self, other: Any, /) -> bool: ...
 
 
 N = TypeVar("N", bound=Coordinate)
@@ -62,13 +62,14 @@ def box_round(corners: Sequence[tuple[N, N]]) -> Box[N]:
 
 def turn_at(a: tuple[N, N], b: tuple[N, N], c: tuple[N, N]) -> N:
     """Twice the area of the triangle: above 0 where going a, b, c turns clockwise as it is seen, 0 on a line."""
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    turn: N = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    return turn
 
 
 def twice_area(corners: Sequence[tuple[N, N]]) -> N:
     """Twice the area of a simple polygon: above 0 where its corners run clockwise as it is seen."""
     first = corners[0]
-    total = first[0] - first[0]
+    total: N = first[0] - first[0]
     for b, c in pairwise(corners[1:]):
         total = total + turn_at(first, b, c)
     return total
@@ -212,7 +213,8 @@ def _most(values: Sequence[N]) -> N:
 
 def _go_on(a: tuple[N, N], b: tuple[N, N], c: tuple[N, N]) -> N:
     """Above 0 where the way from b to c goes on, more or less, as the way from a to b."""
-    return (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
+    along: N = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
+    return along
 
 
 def _is_between(a: tuple[N, N], b: tuple[N, N], point: tuple[N, N]) -> bool:

@@ -6,19 +6,25 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
-from planner.project import Block, Part
+from planner.measure import INCHES_PER_CM
+from planner.project import Block, Draft, Part, Rows
 from planner.reading.collect_faults import quote
-from planner.reading.file_keys import BLOCK, PART
-from planner.reading.lengths import LONGEST_SIDE, Lengths
+from planner.reading.file_keys import BLOCK, FROM_SHELF, PART, WEBBED
+from planner.reading.fit_drafts import find_misfits
+from planner.reading.lengths import LONGEST_SIDE, Lengths, spell_proportion
 from planner.reading.list_unused import WrittenPart
 from planner.reading.names import Names, tidy_name
 from planner.reading.order_parts import Use, order_parts
 from planner.reading.read_draft import DraftReader, names_in_draft, why_too_many
 from planner.reading.read_fabrics import ReadFabrics
-from planner.reading.read_keys import Entry, Named, Reading, at, read_keys, read_named, read_two
+from planner.reading.read_keys import Entry, Named, Reading, at, read_keys, read_named, read_text, read_two
 from planner.reading.read_yaml import Keyed
+from planner.reading.shelf_block import Shelf, ShelfBlock
+from planner.reading.take_from_shelf import is_from_shelf, take_from_shelf
+from planner.surd import Exact, divide
 
 MOST_LEVELS = 30  # of parts in one another
+_HOW_JOINED = f"{WEBBED}, or take it out for the order with the least handling"
 MOST_SHOWN = 8  # parts of a ring
 
 
@@ -39,13 +45,18 @@ class ReadBlocks(NamedTuple):
 
 
 def read_blocks(
-    reading: Reading, parts: Entry | None, blocks: Entry | None, fabrics: ReadFabrics, lengths: Lengths
+    reading: Reading,
+    parts: Entry | None,
+    blocks: Entry | None,
+    fabrics: ReadFabrics,
+    lengths: Lengths,
+    shelf: Shelf,
 ) -> ReadBlocks:
-    """The blocks behind the key `blocks`, with the parts of the file and their own."""
+    """The blocks behind the key `blocks`, with the parts of the file and their own, and those from the shelf."""
     named_parts, has_all_parts = read_named(reading, parts, "parts", "part")
     named_blocks, has_all_blocks = read_named(reading, blocks, "blocks", "block")
     own = {block.name: _read_own_names(reading, block) for block in named_blocks}
-    reader = _BlocksReader(reading, fabrics, lengths)
+    reader = _BlocksReader(reading, fabrics, lengths, shelf)
     reader.name_others(named_blocks, own)
     drafts = reader.read_parts(named_parts, None, has_all_parts)
     read = {}
@@ -70,10 +81,11 @@ def _read_own_names(reading: Reading, block: Named) -> tuple[list[Named], bool]:
 class _BlocksReader:
     """Reads drafts, inner parts first; what is written is known by name from the beginning, readable or not."""
 
-    def __init__(self, reading: Reading, fabrics: ReadFabrics, lengths: Lengths) -> None:
+    def __init__(self, reading: Reading, fabrics: ReadFabrics, lengths: Lengths, shelf: Shelf) -> None:
         self._reading = reading
         self._fabrics = fabrics
         self._lengths = lengths
+        self._shelf = shelf
         self.file_parts: dict[str, Part | None] = {}  # of the file
         self._lines: dict[str, int] = {}  # of these
         self._others: dict[str, str] = {}  # what else has a name, and why it can't be in a cell
@@ -143,14 +155,76 @@ class _BlocksReader:
     def read_block(self, block: Named, reader: DraftReader) -> ReadBlock:
         """One block, with what reads its drafts."""
         where = f"block {block.name}"
+        if is_from_shelf(block.node):
+            return self._read_from_shelf(block, where)
         found = read_keys(self._reading, block.node, BLOCK, where, block.line)
         if found is None:
             return ReadBlock(None, 0)
         size = self._read_size(found.get("size"), at(where, "size"))
         draft, patches = reader.read(found, BLOCK, where)
+        is_webbed = self._read_joining(found.get("joining"), draft, at(where, "joining"))
         if draft is None or size is None or self._is_too_large(patches, block.line, where):
             return ReadBlock(None, 0)
-        return ReadBlock(Block(block.name, *size, draft, block.line), patches)
+        read = Block(block.name, *size, draft, block.line, is_webbed)
+        size_entry = found.get("size")
+        if self._reading.keeps_shape and size_entry is not None:
+            self._tell_misfits(read, size_entry.node.line)
+        return ReadBlock(read, patches)
+
+    def _read_from_shelf(self, block: Named, where: str) -> ReadBlock:
+        """One block that is taken from the shelf, in the fabrics of this file."""
+        found = read_keys(self._reading, block.node, FROM_SHELF, where, block.line)
+        if found is None:
+            return ReadBlock(None, 0)
+        fabrics = self._fabrics
+        names = Names(fabrics.lines, self.file_parts, {}, self._others, self._reading.nearest, fabrics.is_whole)
+        size_entry = found.get("size")
+        size = self._read_size(size_entry, at(where, "size"))
+        taken = take_from_shelf(self._reading, found, self._shelf, names, where)
+        joining = found.get("joining")
+        draft = taken.block.draft if taken is not None else None
+        is_webbed = self._read_joining(joining, draft, at(where, "joining"))
+        if is_webbed and joining is not None and taken is not None and not isinstance(draft, Rows):
+            words = f"only what is drawn as rows can be webbed, and {taken.block.name} is not; take it out"
+            self._reading.add(joining.line, at(where, "joining"), words)
+        if taken is not None and size_entry is None:
+            size = self._take_usual_size(taken.block, found.line, where)
+        if taken is None or taken.roles is None or size is None:
+            return ReadBlock(None, taken.block.patches if taken is not None else 0)
+        read = Block(block.name, *size, taken.block.draft, block.line, is_webbed, taken.roles)
+        if taken.block.keeps_shape and size_entry is not None:
+            self._tell_misfits(read, size_entry.node.line)
+        return ReadBlock(read, taken.block.patches)
+
+    def _tell_misfits(self, block: Block, size_line: int) -> None:
+        """Faults for what would have to be stretched in a block."""
+        per_unit = INCHES_PER_CM if self._lengths.measure == "cm" else Fraction(1)
+        for draft, (wide, high), cell in find_misfits(block):
+            box_wide, box_high = draft.box
+            shape = f"{spell_proportion(box_wide)} wide to {spell_proportion(box_high)} high"
+            words = f"this draft is {shape}, and it is not stretched"
+            if cell:
+                fits_turned = box_wide * wide == box_high * high
+                how = "make it a part and turn it by 90" if fits_turned else "change widths, heights or the size"
+                words = f"{words}; here it is put into {self._lengths.spell(wide, high)}: {how}"
+                line = size_line if block.roles else draft.line  # a draft of the shelf has no line in this file
+                self._reading.add(line, f"block {block.name}, {cell}", words)
+            else:
+                right = divide(wide, per_unit), divide(wide * box_high, box_wide * per_unit)
+                words = f"{words}; write {' x '.join(map(spell_proportion, right))}, or another size like that"
+                self._reading.add(size_line, f"block {block.name}, size", words)
+
+    def _read_joining(self, entry: Entry | None, draft: Draft | None, where: str) -> bool:
+        """Whether the cells of a block are webbed."""
+        text = None if entry is None else read_text(self._reading, entry.node, where, _HOW_JOINED)
+        if entry is None or text is None:
+            return False
+        if text != WEBBED:
+            self._reading.add(entry.node.line, where, f"{quote(text)} is not right here; write {_HOW_JOINED}")
+        elif isinstance(draft, Rows) and min(len(draft.rows), len(draft.widths)) == 1:
+            words = "a web holds rows together across columns, and this block has only one row or column; take it out"
+            self._reading.add(entry.line, where, words)
+        return text == WEBBED
 
     def _is_too_large(self, patches: int, line: int, where: str) -> bool:
         wrong = why_too_many(patches)
@@ -158,11 +232,21 @@ class _BlocksReader:
             self._reading.add(line, where, wrong)
         return wrong is not None
 
-    def _read_size(self, entry: Entry | None, where: str) -> tuple[Fraction, Fraction] | None:
+    def _take_usual_size(self, block: ShelfBlock, line: int, where: str) -> tuple[Exact, Exact] | None:
+        """In a file in centimetres with 2 1/2 cm for an inch, so that cut sizes are on the ruler there too."""
+        per_inch = INCHES_PER_CM * Fraction(5, 2) if self._lengths.measure == "cm" else Fraction(1)
+        wide, high = block.size[0] * per_inch, block.size[1] * per_inch
+        if self._lengths.seam is not None and min(wide, high) < 2 * self._lengths.seam:
+            words = f"its usual size, {self._lengths.spell(wide, high)}, is smaller than two seam allowances"
+            self._reading.add(line, where, f"{words}; write size:")
+            return None
+        return wide, high
+
+    def _read_size(self, entry: Entry | None, where: str) -> tuple[Exact, Exact] | None:
         if entry is None:
             return None
         lengths = self._lengths
-        size = read_two(self._reading, entry.node, where, "the finished size: 12, or 12 x 9", lengths.read)
+        size = read_two(self._reading, entry.node, where, "the finished size: 12, or 12 x 9", lengths.read_rooted)
         if size is None or lengths.measure is None:
             return size
         if max(size) > LONGEST_SIDE:

@@ -1,22 +1,37 @@
-"""The draft of a block, a part or a cell -> its record: a grid, patch by patch, or logs."""
+"""The draft of a block, a part or a cell -> its record: a grid, logs, or patches in a box, however they are told."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from fractions import Fraction
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from planner.project import MOST_PATCHES, Cell, Cut, Draft, DraftHere, FabricHere, PartHere, Rows
+from planner.project import MOST_PATCHES, Cell, Cut, Draft, DraftHere, FabricHere, Logs, PartHere, Patches, Rows
+from planner.reading.collect_faults import spell_count
 from planner.reading.file_keys import DRAFT, DRAFT_KINDS, DraftKind, Keys
 from planner.reading.names import Names, tidy_name
 from planner.reading.read_cells import names_in_cell, read_cell
-from planner.reading.read_keys import Entry, Found, Reading, at, has_grid, read_keys, read_list, read_measured
+from planner.reading.read_keys import Entry, Found, Reading, at, has_grid, read_keys, read_list, spell_choices
+from planner.reading.read_lines import read_lines
 from planner.reading.read_logs import read_logs
 from planner.reading.read_patches import read_patches
+from planner.reading.read_proportions import read_proportions
+from planner.reading.read_rooted import read_hexagons, read_ring
+from planner.reading.read_strips import read_strips
+from planner.reading.read_units import read_geese, read_snowball, read_square
 from planner.reading.read_yaml import Keyed, Listed, Node, Text, Unread
 
 _ROW = "a row of cells in [ ]: [navy, shell]"
-_NUMBERS = "numbers in [ ]: [1, 2, 1]"
+
+# what reads a draft that stands behind one key
+_READERS: dict[DraftKind, Callable[[Reading, Names, Entry, str], Rows | Patches | Logs | None]] = {
+    "strips": read_strips,
+    "logs": read_logs,
+    "geese": read_geese,
+    "square": read_square,
+    "snowball": read_snowball,
+    "ring": read_ring,
+    "hexagons": read_hexagons,
+}
 
 
 class ReadDraft(NamedTuple):
@@ -53,24 +68,26 @@ class DraftReader:
     def _check_kinds(self, found: Found, keys: Keys, kinds: list[DraftKind], where: str) -> None:
         if not kinds:
             if found.is_whole:
-                self._reading.add(found.line, where, "a draft is missing: rows, patches or logs")
+                self._reading.add(found.line, where, f"a draft is missing: {spell_choices(DRAFT_KINDS)}")
             return
         for kind in kinds[1:]:
             line = found.entries[kind].line
             self._reading.add(line, where, f"{kinds[0]} and {kind} are two drafts; keep one, or make the other a part")
         for key in keys.keys:
-            if key.draft is not None and key.draft not in kinds and key.name in found.entries:
-                words = f"{key.name} belongs to {key.draft}, not to {kinds[0]}; take it out"
+            if key.drafts and key.name in found.entries and not any(kind in kinds for kind in key.drafts):
+                words = f"{key.name} belongs to {' and '.join(key.drafts)}, not to {kinds[0]}; take it out"
                 self._reading.add(found.entries[key.name].line, where, words)
 
     def _read_kind(self, kind: DraftKind, found: Found, keys: Keys, where: str) -> ReadDraft:
         if kind == "rows":
             return self._read_rows(found, where)
         if kind == "patches":
-            patches = read_patches(self._reading, self._names, found, keys, where)
-            return ReadDraft(patches, len(patches.patches) if patches is not None else 0)
-        logs = read_logs(self._reading, self._names, found.entries["logs"], where)
-        return ReadDraft(logs, 1 + len(logs.around) if logs is not None else 0)
+            draft: Rows | Patches | Logs | None = read_patches(self._reading, self._names, found, keys, where)
+        elif kind == "lines":
+            draft = read_lines(self._reading, self._names, found, keys, where)
+        else:
+            draft = _READERS[kind](self._reading, self._names, found.entries[kind], where)
+        return ReadDraft(draft, _count_drawn(draft) if draft is not None else 0)
 
     def _read_rows(self, found: Found, where: str) -> ReadDraft:
         entry = found.entries["rows"]
@@ -84,8 +101,8 @@ class DraftReader:
             rows.append(tuple(cell for cell, _ in read))
             patches += sum(count for _, count in read)
         columns = self._check_lengths(nodes or [], rows, where)
-        widths = self._read_proportions(found.get("widths"), columns, "column", at(where, "widths"))
-        heights = self._read_proportions(found.get("heights"), len(rows), "row", at(where, "heights"))
+        widths = read_proportions(self._reading, found.get("widths"), columns, "column", at(where, "widths"))
+        heights = read_proportions(self._reading, found.get("heights"), len(rows), "row", at(where, "heights"))
         if widths is None or heights is None or not rows:
             return ReadDraft(None, 0)
         whole = tuple(tuple(cell for cell in row if cell is not None) for row in rows)
@@ -98,7 +115,7 @@ class DraftReader:
         columns = len(rows[0]) if rows else 0
         for number, (node, row) in enumerate(zip(nodes, rows, strict=True), 1):
             if row and columns and len(row) != columns:
-                words = f"this row has {_count(len(row), 'cell')}, the first {columns}; all rows are equally long"
+                words = f"this row has {spell_count(len(row), 'cell')}, the first {columns}; all rows are equally long"
                 self._reading.add(node.line, at(where, f"row {number}"), words)
         return columns
 
@@ -119,20 +136,6 @@ class DraftReader:
         if isinstance(node, Listed):
             self._reading.add(node.line, where, "a cell is a text, or a draft in { }; no list")
         return None, 0
-
-    def _read_proportions(self, entry: Entry | None, count: int, kind: str, where: str) -> tuple[Fraction, ...] | None:
-        if entry is None:
-            return (Fraction(1),) * count
-        nodes = read_list(self._reading, entry.node, where, entry.line, _NUMBERS)
-        if nodes is None:
-            return None
-        values = [read_measured(self._reading, node, where, "a number", self._reading.read_number) for node in nodes]
-        if len(nodes) != count and count:
-            words = f"{_count(len(nodes), 'number')} for {_count(count, kind)}; write one for each"
-            self._reading.add(entry.node.line, where, words)
-            return None
-        kept = tuple(value for value in values if value is not None)
-        return kept if len(kept) == len(nodes) else None
 
 
 def names_in_draft(node: Node) -> Iterator[tuple[str, int]]:
@@ -157,6 +160,13 @@ def why_too_many(patches: int) -> str | None:
     return f"this has {patches:,} patches; a project has at most {MOST_PATCHES:,}"
 
 
+def _count_drawn(draft: Rows | Patches | Logs) -> int:
+    """The patches of a draft without parts."""
+    if isinstance(draft, Patches):
+        return len(draft.patches)
+    return 1 + len(draft.around) if isinstance(draft, Logs) else len(draft.rows) * len(draft.widths)
+
+
 def _count_patches(cell: Cell, sizes: dict[int, int]) -> int:
     """The patches in the cell of a text."""
     if isinstance(cell, FabricHere):
@@ -166,7 +176,3 @@ def _count_patches(cell: Cell, sizes: dict[int, int]) -> int:
     if isinstance(cell, Cut):
         return _count_patches(cell.left, sizes) + _count_patches(cell.right, sizes)
     raise AssertionError("the cell of a text holds no draft")
-
-
-def _count(number: int, kind: str) -> str:
-    return f"{number} {kind}" if number == 1 else f"{number} {kind}s"

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from planner.project import VALUE_WORDS, WEIGHTS, WIDEST_CLOTH, Fabric, Weight
 from planner.reading.collect_faults import quote
-from planner.reading.file_keys import FABRIC
+from planner.reading.file_keys import FABRIC, TRUTHS
 from planner.reading.lengths import Lengths
 from planner.reading.letter_fabrics import MOST_FABRICS, is_letter, letter_fabrics
 from planner.reading.read_keys import (
@@ -54,6 +54,7 @@ class _Written(NamedTuple):
     weight: Weight | None
     colour: str | None
     usable: Fraction
+    directional: bool
 
 
 def read_fabrics(reading: Reading, entry: Entry | None, lengths: Lengths) -> ReadFabrics:
@@ -70,8 +71,8 @@ def read_fabrics(reading: Reading, entry: Entry | None, lengths: Lengths) -> Rea
         return ReadFabrics((), lines, is_whole)
     made = letter_fabrics([fabric.name for fabric in written], letters)
     fabrics = [
-        Fabric(name, VALUE_WORDS.get(value) or int(value), value, weight, colour, letter, line, usable)
-        for (name, line, value, weight, colour, usable), letter in zip(written, made, strict=True)
+        Fabric(name, VALUE_WORDS.get(value) or int(value), value, weight, colour, letter, line, usable, directional)
+        for (name, line, value, weight, colour, usable, directional), letter in zip(written, made, strict=True)
         if value is not None and weight is not None
     ]
     return ReadFabrics(tuple(fabrics), lines, is_whole and entry is not None)
@@ -94,7 +95,10 @@ def _read_fabric(
         taken[letter] = named.name
     letters.append(letter)
     usable = _read_usable(reading, entries.get("width"), at(where, "width"), lengths)
-    return _Written(named.name, named.line, value, weight, colour, usable)
+    directional = False
+    if "directional" in entries:
+        directional = read_choice(reading, entries["directional"].node, at(where, "directional"), TRUTHS) == "true"
+    return _Written(named.name, named.line, value, weight, colour, usable, directional)
 
 
 def _read_value(reading: Reading, entry: Entry | None, where: str) -> str | None:

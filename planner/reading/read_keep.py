@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from planner.project import Block, Keep
 from planner.reading.collect_faults import quote
 from planner.reading.file_keys import KEEP, TOWARDS
@@ -11,11 +9,12 @@ from planner.reading.known import Known
 from planner.reading.name_block import read_block_name
 from planner.reading.read_keys import LONGEST_NUMBERS, Entry, Reading, at, read_choice, read_keys, read_list, read_text
 from planner.reading.read_yaml import Node
+from planner.surd import Exact
 
 _ENTRIES = 'entries like - {block: pinwheel, at: "6, 3", toward: left}'
 _POINT = 'two lengths in quotes, x right, y down: "6 1/2, 3"'
 
-Point = tuple[Fraction, Fraction]
+Point = tuple[Exact, Exact]
 
 
 def read_keep(reading: Reading, entry: Entry | None, known: Known, made: frozenset[str] | None) -> tuple[Keep, ...]:
@@ -61,11 +60,12 @@ class _KeepReader:
             self._reading.add(entry.node.line, where, f"{quote(text)} is no point; write {_POINT}")
             return None
         try:
-            x, y = (self._known.lengths.read(part.strip()) for part in texts)
+            x, y = (self._known.lengths.read_rooted(part.strip()) for part in texts)
         except ValueError as wrong:
             self._reading.add(entry.node.line, where, str(wrong))
             return None
-        return x, y
+        has_room = [self._reading.has_room_for(place, entry.node.line, where, text) for place in (x, y)]
+        return (x, y) if all(has_room) else None
 
     def _check_point(self, name: str, point: Point, entry: Entry, where: str) -> None:
         block = self._known.find_block(name)

@@ -6,19 +6,20 @@ import re
 import unicodedata
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from math import lcm
 from typing import NamedTuple, TypeVar
 
-from planner.measure import read_number
+from planner.measure import read_rooted
 from planner.reading.check_filling import Effort
 from planner.reading.collect_faults import FaultList, quote
 from planner.reading.file_keys import Keys
 from planner.reading.names import Names, tidy_name, why_no_name
 from planner.reading.nearest_name import NearestName
 from planner.reading.read_yaml import Keyed, Listed, Node, Text, Unread
+from planner.surd import Exact, Surd, denominator_of, from_length
 
 T = TypeVar("T", bound=str)
+V = TypeVar("V", bound=Exact)
 
 LONGEST_LINE = 80
 LONGEST_NUMBERS = 80  # no number, nor two with an x between them, takes more characters
@@ -28,6 +29,14 @@ _WHOLE = re.compile(r"[0-9]{1,9}")
 _JOINERS = "\u200c\u200d"  # some scripts need these to spell a word
 
 
+class RootUsed(NamedTuple):
+    """A number with a root, where it is written."""
+
+    line: int
+    where: str
+    text: str
+
+
 @dataclass(slots=True)
 class Reading:
     """What goes along while one file is read."""
@@ -35,18 +44,38 @@ class Reading:
     faults: FaultList
     nearest: NearestName = field(default_factory=NearestName)
     effort: Effort = field(default_factory=Effort)
-    numbers: dict[str, Fraction] = field(default_factory=dict)  # proportions read so far
+    keeps_shape: bool = False  # whether a draft was read that is not stretched
+    numbers: dict[str, Exact] = field(default_factory=dict)  # proportions read so far
+    has_roots: bool = False  # whether one of these has a root
+    roots: dict[int, RootUsed] = field(default_factory=dict)  # of each root, the first place in the file
 
     def add(self, line: int, where: str, words: str) -> None:
         """One more fault."""
         self.faults.add(line, where, words)
 
-    def read_number(self, text: str) -> Fraction:
-        """A proportion; the same text is read once. ValueError as that of measure."""
+    def read_number(self, text: str) -> Exact:
+        """A proportion, with a root or without; the same text is read once. ValueError as that of measure."""
         value = self.numbers.get(text)
         if value is None:
-            value = self.numbers[text] = read_number(text)
+            value = self.numbers[text] = from_length(read_rooted(text))
+            self.has_roots = self.has_roots or isinstance(value, Surd)
         return value
+
+    def has_room_for(self, value: Exact, line: int, where: str, text: str) -> bool:
+        """Whether a number goes together with those before it: of a second root none does. `tell_roots` tells of it."""
+        if not isinstance(value, Surd):
+            return True
+        used = RootUsed(line, where, text)
+        self.roots[value.of] = min(self.roots.get(value.of, used), used, key=lambda one: one.line)
+        return value.of == next(iter(self.roots))
+
+    def tell_roots(self) -> None:
+        """A fault where there are two roots in the file."""
+        used = sorted(self.roots.items(), key=lambda one: one[1].line)
+        for of, (line, where, text) in used[1:]:
+            first_of, (first_line, first_where, first_text) = used[0]
+            words = f"{quote(text)} has r{of} in it, and {quote(first_text)} (line {first_line}, {first_where}) has"
+            self.add(line, where, f"{words} r{first_of}; one project has one root")
 
 
 class Entry(NamedTuple):
@@ -84,7 +113,7 @@ def at(where: str, place: str) -> str:
 def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -> Found | None:
     """The keys of a mapping; unknown, doubled and missing ones are told. None where there is no mapping."""
     if isinstance(node, Text) and not node.value:
-        if not keys.one_of and not any(key.needed or key.draft for key in keys.keys):
+        if not keys.one_of and not any(key.needed or key.drafts for key in keys.keys):
             reading.add(line, where, f"there is no value; write {' or '.join(f'{name}:' for name in keys.names)}")
             return None
         node = Keyed(line, 0)
@@ -109,11 +138,14 @@ def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -
             entries[name] = Entry(written.line, value)
     found = Found(line, entries, node.is_whole)
     for key in keys.keys:
-        if key.needed and key.draft is None and key.layout is None:
+        if key.needed and not key.drafts and key.layout is None:
             tell_missing(reading, found, keys, key.name, where)
     if keys.one_of and found.is_whole and not any(name in entries for name in keys.one_of):
         helps = " or ".join(f"{key.name}, {key.help}" for key in keys.keys if key.name in keys.one_of)
         reading.add(line, where, f"{' or '.join(keys.one_of)} is missing; write {helps}")
+    both = [name for name in entries if name in keys.one_of] if keys.is_either else []
+    for name in both[1:]:
+        reading.add(entries[name].line, where, f"{both[0]} and {name} can't both be there; keep one")
     return found
 
 
@@ -254,17 +286,13 @@ def read_whole(reading: Reading, node: Node, where: str, least: int, most: int) 
     return int(text)
 
 
-def read_measured(
-    reading: Reading, node: Node, where: str, wanted: str, read: Callable[[str], Fraction]
-) -> Fraction | None:
+def read_measured(reading: Reading, node: Node, where: str, wanted: str, read: Callable[[str], V]) -> V | None:
     """One number or length above 0, in the way of `read`."""
     text = read_text(reading, node, where, wanted)
     return None if text is None else _measure(reading, node, where, text, read)
 
 
-def read_two(
-    reading: Reading, node: Node, where: str, wanted: str, read: Callable[[str], Fraction]
-) -> tuple[Fraction, Fraction] | None:
+def read_two(reading: Reading, node: Node, where: str, wanted: str, read: Callable[[str], V]) -> tuple[V, V] | None:
     """One number or length for both, or two: `12`, `12 x 9`; all above 0."""
     text = read_text(reading, node, where, wanted)
     if text is None:
@@ -279,7 +307,7 @@ def read_two(
     return None if first is None or second is None else (first, second)
 
 
-def _measure(reading: Reading, node: Node, where: str, text: str, read: Callable[[str], Fraction]) -> Fraction | None:
+def _measure(reading: Reading, node: Node, where: str, text: str, read: Callable[[str], V]) -> V | None:
     try:
         value = read(text if len(text) <= LONGEST_NUMBERS else text[:LONGEST_NUMBERS] + "...")
     except ValueError as wrong:
@@ -288,14 +316,14 @@ def _measure(reading: Reading, node: Node, where: str, text: str, read: Callable
     if not value:
         reading.add(node.line, where, f"{quote(text)} is not above 0")
         return None
-    return value
+    return value if reading.has_room_for(value, node.line, where, text) else None
 
 
-def has_grid(reading: Reading, numbers: tuple[Fraction, ...], entry: Entry, where: str) -> bool:
+def has_grid(reading: Reading, numbers: tuple[Exact, ...], entry: Entry, where: str) -> bool:
     """Whether the numbers of a draft are multiples of one that is not absurdly small."""
     finest = 1
     for number in numbers:
-        finest = lcm(finest, number.denominator)
+        finest = lcm(finest, denominator_of(number))
         if finest > _FINEST_GRID:
             words = "the numbers of this draft have too many different fractions; write them in eighths, say"
             reading.add(entry.line, where, words)

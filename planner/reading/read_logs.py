@@ -20,6 +20,7 @@ from planner.reading.read_keys import (
     read_two,
 )
 from planner.reading.read_yaml import Listed
+from planner.surd import Exact
 
 _NUMBERS = "numbers in [ ]: [1, 2, 1]"
 
@@ -46,7 +47,7 @@ def read_logs(reading: Reading, names: Names, entry: Entry, where: str) -> Logs 
     return Logs(centre_name, size, around, each_width, each_side)
 
 
-def _read_centre_size(reading: Reading, entry: Entry | None, where: str) -> tuple[Fraction, Fraction] | None:
+def _read_centre_size(reading: Reading, entry: Entry | None, where: str) -> tuple[Exact, Exact] | None:
     if entry is None:
         return Fraction(1), Fraction(1)
     where = at(where, "centre size")
@@ -62,7 +63,7 @@ def _read_around(reading: Reading, names: Names, entry: Entry | None, where: str
     return tuple(name for name in fabrics if name is not None) if None not in fabrics else ()
 
 
-def _read_log_widths(reading: Reading, entry: Entry | None, where: str) -> tuple[Fraction, ...] | None:
+def _read_log_widths(reading: Reading, entry: Entry | None, where: str) -> tuple[Exact, ...] | None:
     if entry is None:
         return (Fraction(1),)
     where = at(where, "width")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from itertools import chain
 
 from planner.measure import HOW_TO_WRITE
@@ -26,6 +25,7 @@ from planner.reading.read_keys import (
     tell_missing,
 )
 from planner.reading.read_yaml import Node
+from planner.surd import Exact
 
 MOST_CORNERS = 60
 _LONGEST_NUMBER = 40  # characters
@@ -82,7 +82,9 @@ def _read_corners(reading: Reading, node: Node, where: str) -> Corners | None:
     if text is None:
         return None
     try:
-        corners = [_read_corner(reading, corner) for corner in text.split()]
+        corners = [read_point(reading, corner, "corner") for corner in text.split()]
+        if not have_room(reading, corners, node.line, where, text):
+            return None
         if len(corners) < 3:
             raise ValueError(f"a patch has three corners or more, this one {len(corners)}; write {_CORNERS}")
         if len(corners) > MOST_CORNERS:
@@ -97,13 +99,21 @@ def _read_corners(reading: Reading, node: Node, where: str) -> Corners | None:
     return outline
 
 
-def _read_corner(reading: Reading, text: str) -> tuple[Fraction, Fraction]:
+def read_point(reading: Reading, text: str, kind: str) -> tuple[Exact, Exact]:
+    """A point in box units, `3/2,1+r2`; `kind` says what stands there. ValueError with words for the maker."""
     pair = _CORNER.fullmatch(text)
     if pair is None:
-        raise ValueError(f"{quote(text)} is no corner; write x,y without blanks, and a blank between corners")
+        raise ValueError(f"{quote(text)} is no {kind}; write x,y without blanks, and a blank between {kind}s")
     for number in pair.groups():
         if number.startswith("-"):
             raise ValueError(f"{quote(text)} lies outside the box: its upper left corner is 0,0")
         if len(number) > _LONGEST_NUMBER:
             raise ValueError(f"{quote(number)} is no number; {HOW_TO_WRITE}")
     return reading.read_number(pair[1]), reading.read_number(pair[2])
+
+
+def have_room(reading: Reading, points: list[tuple[Exact, Exact]], line: int, where: str, text: str) -> bool:
+    """Whether all numbers of points go together with those before them (see `Reading.has_room_for`)."""
+    if not reading.has_roots:
+        return True
+    return all(reading.has_room_for(number, line, where, text) for point in points for number in point)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from planner.fault import Fault
-from planner.measure import INCHES_PER_CM, Measure
+from planner.measure import INCHES_PER_CM, Measure, read_number
 from planner.project import Handling, Project
 from planner.reading.collect_faults import FaultList
 from planner.reading.file_keys import HANDLING, MOST_PASSES, MOST_STEPS, PRESS, PROJECT
@@ -33,6 +33,8 @@ from planner.reading.read_make import read_make
 from planner.reading.read_press import read_prefer
 from planner.reading.read_quilt import read_quilt
 from planner.reading.read_yaml import Keyed, decode_text, read_bytes_of, read_nodes
+from planner.reading.shelf_block import Shelf
+from planner.shelf import SHELF
 
 Answer = tuple[Project | None, tuple[Fault, ...]]
 
@@ -56,15 +58,16 @@ def read_project_bytes(data: bytes) -> Answer:
     return read_project(text) if text is not None else (None, faults.tell())
 
 
-def read_project(text: str) -> Answer:
-    """The project in a text, or None and all faults, by line. There is a project just where there is no fault."""
+def read_project(text: str, shelf: Shelf = SHELF) -> Answer:
+    """The project in a text, or None and all faults, by line. There is a project just where there is no fault. `shelf`
+    is where blocks are taken from."""
     faults = FaultList()
     root = read_nodes(text, faults)
-    project = _read_root(Reading(faults), root) if root is not None else None
+    project = _read_root(Reading(faults), root, shelf) if root is not None else None
     return (None, faults.tell()) if faults else (project, ())
 
 
-def _read_root(reading: Reading, root: Keyed) -> Project | None:
+def _read_root(reading: Reading, root: Keyed, shelf: Shelf) -> Project | None:
     found = read_keys(reading, root, PROJECT, "", 1)
     if found is None:
         return None
@@ -74,9 +77,9 @@ def _read_root(reading: Reading, root: Keyed) -> Project | None:
     seam = _read_seam(reading, found.get("seam"), measure)
     lengths = Lengths(measure, seam)
     fabrics = read_fabrics(reading, found.get("fabrics"), lengths)
-    blocks = read_blocks(reading, found.get("parts"), found.get("blocks"), fabrics, lengths)
+    blocks = read_blocks(reading, found.get("parts"), found.get("blocks"), fabrics, lengths, shelf)
     names = Names(fabrics.lines, blocks.file_parts, {}, {}, reading.nearest, fabrics.is_whole)
-    known = Known(blocks, names, lengths, {fabric.name: fabric.usable for fabric in fabrics.fabrics})
+    known = Known(blocks, names, lengths, {fabric.name: fabric.usable for fabric in fabrics.fabrics}, shelf)
     make = read_make(reading, found.get("make"), known)
     quilt = read_quilt(reading, found.get("quilt"), known, make.patches)
     press = found.get("press")
@@ -85,6 +88,7 @@ def _read_root(reading: Reading, root: Keyed) -> Project | None:
     made = make.named | quilt.named if make.is_whole and quilt.is_whole else None
     keep = read_keep(reading, pressed.get("keep") if pressed is not None else None, known, made)
     handling = _read_handling(reading, found.get("handling"))
+    reading.tell_roots()
     if reading.faults or name is None or measure is None or seam is None:
         return None
     read = tuple(block for block, _ in blocks.blocks.values() if block is not None)
@@ -146,7 +150,7 @@ def _read_minutes(reading: Reading, found: Found, key: str, default: Fraction) -
     if entry is None:
         return default
     where = at("handling", key)
-    minutes = read_measured(reading, entry.node, where, "minutes, like 3 or 2 1/2", reading.read_number)
+    minutes = read_measured(reading, entry.node, where, "minutes, like 3 or 2 1/2", read_number)
     if minutes is not None and minutes > MOST_MINUTES:
         reading.add(entry.node.line, where, f"this is too long; at most {MOST_MINUTES:,} minutes")
     return default if minutes is None else minutes

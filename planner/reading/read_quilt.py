@@ -25,6 +25,7 @@ from planner.reading.read_keys import (
 )
 from planner.reading.read_quilt_rows import QuiltRow, read_quilt_rows
 from planner.reading.read_yaml import Listed, Node, Text
+from planner.surd import DIAGONAL
 
 _NOT_THERE = {
     "sashing": "sashing on point is not there yet; take it out, or lay the blocks straight",
@@ -89,7 +90,10 @@ def _take_whole(rows: Sequence[QuiltRow]) -> tuple[tuple[tuple[BlockHere, ...], 
 
 
 def _read_layout(reading: Reading, entry: Entry | None) -> Layout | None:
-    return "straight" if entry is None else read_choice(reading, entry.node, "quilt, layout", LAYOUTS)
+    layout = "straight" if entry is None else read_choice(reading, entry.node, "quilt, layout", LAYOUTS)
+    if entry is not None and layout == "on point":  # its diagonals have a root of 2, whatever its blocks have
+        reading.has_room_for(DIAGONAL, entry.node.line, "quilt, layout", layout)
+    return layout
 
 
 def _check_layout(reading: Reading, found: Found, layout: Layout | None) -> None:

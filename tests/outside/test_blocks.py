@@ -1,7 +1,8 @@
 """Traditional blocks against what has been printed of them: BLK, LOG and KX of the check values, each with its source.
 
-The drafts in `blocks/` are our own, made so that patches and seams are those of the traditional block; each block in
-them is named after its row. What a row needs and the program can't do yet waits in `WAITING`.
+Most drafts are those of the shelf; the ones in `blocks/` are not on it, and each block in them is named after its row.
+All are our own, made so that patches and seams are those of the traditional block. KX-1 is drawn to its exact size in
+`test_angles`.
 """
 
 from __future__ import annotations
@@ -20,12 +21,29 @@ from planner.fit_ruler import find_off_ruler
 from planner.measure import Ruler, read_number, spell_number
 from planner.plan import Plan
 from planner.project import Project
-from planner.reading.read_project import read_project
+from planner.shelf import SHELF
 
 DRAFTS = {
     path.stem: read_text(path.read_text(encoding="utf-8")) for path in Path(__file__).parent.glob("blocks/*.yaml")
 }
-HOME = {block.name: project for project in DRAFTS.values() for block in project.blocks}
+# The rows that the shelf has, by its blocks
+ON_SHELF = {
+    "nine patch": ("BLK-1",),
+    "four patch": ("BLK-2",),
+    "double four patch": ("BLK-3", "BLK-4"),
+    "triple four patch": ("BLK-5",),
+    "double nine patch": ("BLK-6", "BLK-7"),
+    "churn dash": ("BLK-8", "BLK-9", "BLK-10", "BLK-11"),
+    "ohio star": ("BLK-12", "BLK-13", "BLK-14"),
+    "sawtooth star": ("BLK-15", "BLK-16", "BLK-17", "BLK-18"),
+    "friendship star": ("BLK-19", "BLK-20"),
+    "bear's paw": ("BLK-21",),
+    "pinwheel": ("BLK-24",),
+    "broken dishes": ("BLK-25",),
+    "double hourglass": ("BLK-27",),
+    "rail fence": ("BLK-28",),
+    "log cabin": ("LOG-1",),
+}
 
 MAGAZINE = (
     "allpeoplequilt.com block pages 2013-2019 (nine-patch, double and triple four-patch, double nine-patch, churn "
@@ -155,13 +173,24 @@ LOGS = {
     ),
 }
 
-# What is printed of a block and waits for a later issue: the size that it would need, and why it waits
-WAITING = {
-    "KX-1, exactly 8.485281": (
-        "6*sqrt(2)",
-        "the size follows from the height of its triangles, and one with a root can't be written yet; at the printed "
-        "8 1/2 it is checked",
-    ),
+
+def take_from_shelf(name: str, row: str) -> Project:
+    """A project of one block of the shelf, named after its row, in the size that is printed."""
+    block = SHELF.find(name)
+    assert block is not None
+    size = BLOCKS[row][0] if row in BLOCKS else spell_number(read_number(LOGS[row][2]) - Fraction(1, 2))
+    fabrics = ", ".join(f"{role.name}: {{value: {role.fabric.written}}}" for role in block.roles)
+    roles = ", ".join(f"{role}: {role}" for role in block.role_names)
+    return read_text(
+        f"project: {row}\nfabrics: {{{fabrics}}}\n"
+        f"blocks: {{{row}: {{block: {name}, size: {size}, fabrics: {{{roles}}}}}}}\n"
+        f"make: [{{block: {row}, count: 1}}]\n"
+    )
+
+
+HOME = {
+    **{block.name: project for project in DRAFTS.values() for block in project.blocks},
+    **{row: take_from_shelf(name, row) for name, rows in ON_SHELF.items() for row in rows},
 }
 
 
@@ -205,14 +234,6 @@ def test_every_printed_block_is_drafted() -> None:
     assert [row for row in rows if row not in HOME] == []
     assert list(BLOCKS) == rows[:31]
     assert list(LOGS) == rows[31:35]
-
-
-def test_what_waits_is_listed_and_can_not_be_written_yet(capsys: pytest.CaptureFixture[str]) -> None:
-    text = (Path(__file__).parent / "blocks" / "kings-x.yaml").read_text(encoding="utf-8")
-    for row, (size, why) in WAITING.items():
-        assert read_project(text.replace("size: 8 1/2", f"size: {size}"))[0] is None, f"it can be written: check {row}"
-        with capsys.disabled():
-            print(f"\nwaits: {row}: {why}")
 
 
 @pytest.mark.parametrize("row", BLOCKS)

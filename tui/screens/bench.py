@@ -65,11 +65,11 @@ class BenchScreen(Screen[None]):
     def _show(self) -> None:
         self.card.view = view_step(self.bench, self.look, self._told.words, self._told.is_trouble, self._keys)
         self.side.show(self.look)
-        self.key_line.say("" if self.look is None else self._looking_words())
+        self.key_line.say(*(() if self.look is None else self._looking_words()))
 
-    def _looking_words(self) -> str:
+    def _looking_words(self) -> tuple[str, ...]:
         keys = {name: spell_keys(self._keys[f"bench.{name}"]) for name in ("behind", "ahead", "place")}
-        return f"{keys['behind']} {keys['ahead']} look on · {keys['place']} return to the step at hand"
+        return f"{keys['behind']} {keys['ahead']} look on", f"{keys['place']} return to the step at hand"
 
     def watch_look(self) -> None:
         self._told = Told("")

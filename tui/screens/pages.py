@@ -11,6 +11,7 @@ from tui.bench import Bench
 from tui.commands import COMMANDS, spell_keys
 from tui.lay_out_card import Span
 from tui.screens.page import PageScreen
+from tui.tell_picture import SIGNS
 from tui.view_step import name_lying
 
 Keys = Mapping[str, str]
@@ -96,6 +97,7 @@ def keys_page(bench: Bench, keys: Keys) -> PageScreen:
         Span("Your own keys", "title"),
         Span("  Write them into the settings file, by command: keymap: {bench.one: f5}. The commands are named:"),
         *(Span(f"    {command.id:<16} {command.label}") for command in COMMANDS),
+        Span("  The same file, settings.yaml, keeps the theme and large print: theme: light, large_print: true"),
         Span(""),
         Span("Good to know", "title"),
         Span("  Every key is saved before it shows. Close the lid, pull the plug: you go on where you stopped."),
@@ -108,6 +110,12 @@ def keys_page(bench: Bench, keys: Keys) -> PageScreen:
 
 
 def _legend(bench: Bench) -> list[Span]:
-    """The letters that stand for fabrics in the pictures."""
+    """The letters that stand for fabrics in the pictures, and their signs."""
     fabrics = bench.sheet.plan.project.fabrics
-    return [Span("Fabrics in the pictures", "title"), *(Span(f"  {one.letter:<3} {one.name}") for one in fabrics)]
+    return [
+        Span("Fabrics in the pictures", "title"),
+        *(Span(f"  {one.letter:<3} {one.name}") for one in fabrics),
+        Span(""),
+        Span("Signs in the pictures", "title"),
+        *(Span(f"  {sign:<3} {words}") for sign, words in SIGNS),
+    ]

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from textual.strip import Strip
 
-from tui.bindings import footer_words
+from tui.bindings import fit_words, footer_words
 from tui.lay_out_card import Span
 from tui.widgets.rows import RowsWidget
 
@@ -22,14 +22,15 @@ class KeyLine(RowsWidget):
         super().__init__()
         self._homes = homes
         self._keys = keys
-        self._words = ""
+        self._parts: tuple[str, ...] = ()
 
-    def say(self, words: str) -> None:
-        """Other words in place of the keys; empty: the keys again."""
-        if words != self._words:
-            self._words = words
+    def say(self, *parts: str) -> None:
+        """Other words in place of the keys, as many as fit; none: the keys again."""
+        if parts != self._parts:
+            self._parts = parts
             self.refresh()
 
     def render_line(self, y: int) -> Strip:
-        words = self._words or footer_words(self._homes, self._keys, self.size.width - 2)
+        room = self.size.width - 2
+        words = fit_words(self._parts, room) if self._parts else footer_words(self._homes, self._keys, room)
         return self.strip_of((Span(f" {words}"),), self.size.width)

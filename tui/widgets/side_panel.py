@@ -10,8 +10,10 @@ from textual.strip import Strip
 from planner.sheet import ArrangeWork, BlockWork, SewWork, Step, UnitWork
 from tui.bench import Bench
 from tui.draw import draw_block, draw_quilt
+from tui.draw_boxes import FADED
 from tui.fabric_colours import FabricColour
-from tui.lay_out_card import Row, Span, shorten
+from tui.lay_out_card import Row, Span, shorten, wrap_words
+from tui.tell_picture import tell_beside
 from tui.widgets.cell_style import has_strong_cloth
 from tui.widgets.rows import RowsWidget
 
@@ -69,14 +71,23 @@ class SidePanel(RowsWidget):
             if chain is not None:
                 kind = plan.units.units[chain.unit].kind
                 seams = plan.units.seams[block]
-                seam = next(place for place, one in enumerate(seams) if plan.units.units[one.unit].kind == kind)
-            if plan.blocks.drafted[block].is_top:
-                canvas = draw_quilt(plan, width, BLOCK_HEIGHT, seam).canvas
-            else:
-                canvas = draw_block(plan, block, width, BLOCK_HEIGHT, numbered=False, marked_seam=seam)
+                first = next(place for place, one in enumerate(seams) if plan.units.units[one.unit].kind == kind)
+                seam = chain.seam_in.get(block, first)
+            sight = draw_quilt(plan, width, BLOCK_HEIGHT, seam) if plan.blocks.drafted[block].is_top else None
+            canvas = (
+                sight.canvas
+                if sight
+                else draw_block(plan, block, width, BLOCK_HEIGHT, numbered=False, marked_seam=seam)
+            )
             self._is_faint = has_strong_cloth(canvas)
+            is_marked = any(cell.text == FADED for row in canvas for cell in row)
+            told = (
+                (Span(line, "quiet"),)
+                for words in tell_beside(plan, block, sight, is_marked)
+                for line in wrap_words(words, width, indent=2)
+            )
             name = plan.blocks.drafted[block].title
-            self._drawn = (state, [(Span(shorten(name, width), "strong"),), *canvas])
+            self._drawn = (state, [(Span(shorten(name, width), "strong"),), *canvas, *told])
         return self._drawn[1]
 
     def _list_pass(self, number: int, step: Step, width: int, height: int) -> list[Row]:

@@ -1,0 +1,110 @@
+"""Words for seams that are not sewn from end to end in one straight line: set in, sewn in part, finished later."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import pairwise
+
+from planner.bend_cuts import is_inner_corner, lies_on
+from planner.blocks import Outline, Point
+from planner.build_units import Segment, Unit
+from planner.feed_units import Feed
+from planner.measure import Root
+from planner.plan import Plan
+from planner.surd import root_of, sign_of
+
+
+class BendWords:
+    """How such seams are sewn. `exact` lengths are told to the last digit, others to the nearest line of the ruler."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.ruler = plan.ruler
+        self.seam = self.ruler.exact(plan.project.seam)
+
+    def set_in(self, unit: Unit, feed: Feed, low: str, high: str) -> list[str]:
+        """A seam that turns: stretch by stretch from the first end, with what lies in the corner at each turn."""
+        way = unit.legs if feed.first == unit.seam[0] else unit.legs[::-1]
+        stretches = [self._long(leg) for leg in pairwise(way)]
+        inner = [self._fits_in(unit, feed, turn, low, high) for turn in zip(way, way[1:], way[2:], strict=False)]
+        corners = dict.fromkeys(inner)
+        which = f"{' and '.join(corners)} lies in the inner corner" if len(corners) == 1 else "corner into inner corner"
+        told = [
+            f"Right sides together, {which}; mark the corner {self.seam} from both edges on each",
+            f"Sew {stretches[0]} from the outside to the mark: stop with the needle down"
+            f"{', a backstitch' if len(inner) == 1 else ''}",
+        ]
+        for number, long in enumerate(stretches[1:], 1):
+            is_last = number == len(stretches) - 1
+            until = "out to the edge" if is_last else "to the next mark, needle down"
+            told.append(f"Turn{_place(number, len(inner))}: the next edges meet; sew {long} {until}")
+        told.append("Catch no allowance in the corner; a single patch is snipped into its inner corner, a thread short")
+        return told
+
+    def part(self, unit: Unit, feed: Feed) -> list[str]:
+        """A seam that is sewn in part."""
+        rest = unit.open_rest
+        assert rest is not None
+        long = self._distance(feed.first, feed.last)
+        from_edge = self.ruler.to_measure(_add(long, self.plan.project.seam)).words
+        return [
+            f"Right sides together; sew only {from_edge}{self.ruler.ending} from the upper edge, then a backstitch",
+            f"The other {self._long(rest)} stay open: they are sewn last, when the rest is round it",
+        ]
+
+    def finish(self, unit: Unit, low: str) -> list[str]:
+        """What finishes a seam that was sewn in part."""
+        return [
+            f"Fold {low}, right sides together, so that the edges of the open seam meet",
+            f"Begin three stitches back from where it stopped; sew the {self._long(unit.seam)} that are open, out to the "
+            "edge",
+        ]
+
+    def ends(self, unit: Unit, feed: Feed) -> str:
+        """Where a straight seam stops short of the edge, since something is set into that corner later; else ""."""
+        outlines = self._outlines(unit)
+        # At an open seam it goes on to the raw edge: what is sewn there later crosses it
+        short = [
+            is_inner_corner(outlines, point) and not any(lies_on(point, *slit) for slit in unit.slits)
+            for point in (feed.first, feed.last)
+        ]
+        if not any(short):
+            return ""
+        which = "both ends" if all(short) else f"the {'upper' if short[0] else 'lower'} end"
+        return f"Stop {self.seam} from {which}, a backstitch there: something is set into that corner later"
+
+    def is_mitre(self, number: int) -> bool:
+        """Whether a unit's seam is that of a border's strip with slanting ends."""
+        regions, made_of = self.plan.units.cuts.regions, self.plan.units.made_of.get(number, ())
+        return bool(self.plan.units.units[number].legs) and any(regions[region].is_layout for region, _ in made_of)
+
+    def _outlines(self, unit: Unit) -> list[Outline]:
+        return [self.plan.units.cuts.outline(placed) for placed in unit.patches]
+
+    def _fits_in(self, unit: Unit, feed: Feed, turn: tuple[Point, Point, Point], low: str, high: str) -> str:
+        """Which of the two has the outer corner at a turn of the way."""
+        (ax, ay), (bx, by), (cx, cy) = turn
+        turns_to_normal = sign_of((bx - ax) * (cy - by) - (by - ay) * (cx - bx)) > 0
+        # Walked from the other end the normal points to the other side
+        a_on_normal = unit.a_on_normal == (feed.first == unit.seam[0])
+        is_a = turns_to_normal == a_on_normal
+        if low == high:
+            return f"the {low} {'on top' if is_a == feed.a_on_top else 'underneath'}"
+        return high if is_a == feed.a_on_top else low
+
+    def _long(self, stretch: Segment | Sequence[Point]) -> str:
+        return f"{self.ruler.to_measure(self._distance(*stretch)).words}{self.ruler.ending}"
+
+    def _distance(self, p: Point, q: Point) -> Fraction | Root:
+        inches = self.plan.blocks.inches
+        across, down = inches(q[0] - p[0]), inches(q[1] - p[1])
+        return root_of(across * across + down * down)
+
+
+def _place(number: int, many: int) -> str:
+    return f" at corner {number}" if many > 1 else ""
+
+
+def _add(long: Fraction | Root, more: Fraction) -> Fraction | Root:
+    return long._replace(plain=long.plain + more) if isinstance(long, Root) else long + more

@@ -1,0 +1,95 @@
+"""Set-in and partial seams: as few as there can be, in an order that can be sewn, with nothing lost on the way."""
+
+from __future__ import annotations
+
+import random
+import re
+from fractions import Fraction
+
+import pytest
+from bent_drafts import BENT, CORNERS, NESTED, STAR, WINDMILL, draw_patches, write_patches
+from fewest_seams import find_fewest
+from planned import plan_text, print_out, read_text, why_wrong
+
+from planner.checks import plan_file
+from planner.plan import plan_project
+from planner.say_step import Speaker
+from planner.sheet import SewWork, assign_letters, write_sheet
+
+ROUNDS = 60
+
+
+def count_bends(printed: plan_file.Plan, block: str) -> tuple[int, int]:
+    """Corners that seams of a block turn, and seams sewn in part."""
+    seams = [seam for seam in printed["seams"] if seam["block"] == block]
+    turns = sum(len(seam["legs"]) - 1 for seam in seams if "legs" in seam)
+    return turns, sum("partial" in seam for seam in seams)
+
+
+@pytest.mark.parametrize("name", BENT)
+def test_what_no_straight_seams_sew_is_sewn_and_the_checkers_are_content(name: str) -> None:
+    assert why_wrong(print_out(plan_text(BENT[name]))) == ()
+
+
+def test_four_rectangles_round_a_square_take_one_seam_sewn_in_part() -> None:
+    printed = print_out(plan_text(WINDMILL))
+    assert count_bends(printed, "b1") == (0, 1)
+    (part,) = [seam for seam in printed["seams"] if seam["block"] == "b1" and "partial" in seam]
+    (closing,) = [seam for seam in printed["seams"] if seam["block"] == "b1" and seam["b"] is None]
+    assert closing["closes"] == part["id"]
+    assert closing["press"] == part["press"]
+    # Half of the square's side first; then the rest of it and the end of a rectangle
+    assert sorted((part["from"], part["to"])) == [["6", "4 1/2"], ["6", "6"]]
+    assert sorted((closing["from"], closing["to"])) == [["6", "0"], ["6", "4 1/2"]]
+
+
+def test_a_windmill_inside_a_windmill_is_whole_before_what_lies_round_it() -> None:
+    printed = print_out(plan_text(NESTED))
+    assert count_bends(printed, "b1") == (0, 2)
+    assert count_bends(printed, "b5") == (0, 2)
+
+
+def test_patches_that_meet_in_a_corner_take_one_turn_each() -> None:
+    printed = print_out(plan_text(CORNERS))
+    assert {count_bends(printed, f"b{number}") for number in range(1, 7)} == {(1, 0)}
+
+
+def test_an_eight_pointed_star_turns_eight_corners_and_all_its_joins_nest() -> None:
+    plan = plan_text(STAR)
+    assert count_bends(print_out(plan), "b1") == (8, 0)
+    assert plan.pressing.clashes == 0
+    assert plan.handled.is_proven
+
+
+@pytest.mark.parametrize("seed", range(ROUNDS))
+def test_as_few_corners_are_turned_and_seams_sewn_in_part_as_trying_everything_finds(seed: int) -> None:
+    chance = random.Random(seed)
+    wide, high = chance.choice([(3, 3), (3, 4), (4, 4)])
+    outlines = draw_patches(chance, wide, high, chance.choice([4, 5, 6, 7]))
+    project = read_text(write_patches(outlines, chance, wide, high))
+    plan, faults = plan_project(project)
+    assert plan is not None, faults
+    corners = [tuple((Fraction(x), Fraction(y)) for x, y in patch.outline) for patch in plan.blocks.drafted[0].patches]
+    best = find_fewest(corners)
+    assert best is not None
+    assert count_bends(print_out(plan), "b1") == tuple(best.cost)
+
+
+@pytest.mark.parametrize("name", BENT)
+def test_every_such_seam_is_told_in_the_sheet_and_sewn_by_itself(name: str) -> None:
+    plan = plan_text(BENT[name])
+    sheet = write_sheet(plan)
+    speaker = Speaker(sheet, assign_letters(sheet))
+    told = 0
+    for step in sheet.steps:
+        if not isinstance(step.work, SewWork):
+            continue
+        unit = plan.units.units[step.work.chain.unit]
+        words = ". ".join(speaker.say(step).does)
+        assert ("three stitches back from where it stopped" in words) == bool(unit.closes)
+        assert ("sew only" in words) == bool(unit.open_rest)
+        assert len(re.findall(r"\bTurn\b", words)) == max(0, len(unit.legs) - 2)
+        if unit.closes or unit.open_rest or unit.legs:
+            assert "Not in a chain: cut the threads after each seam" in words
+            told += 1
+    assert told
