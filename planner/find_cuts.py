@@ -263,6 +263,11 @@ def _to_origin(outline: Outline) -> tuple[Outline, Grid, Grid]:
     return tuple((x - left, y - top) for x, y in outline), left, top
 
 
+def lay_at_origin(outline: Outline) -> Outline:
+    """An outline, moved so that the upper left corner of the box round it is at 0, 0."""
+    return _to_origin(outline)[0]
+
+
 def _turn_outline(outline: Outline) -> Outline:
     height = max(y for _, y in outline)
     return tidy_outline((height - y, x) for x, y in outline)

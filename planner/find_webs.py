@@ -17,6 +17,7 @@ from planner.build_units import Seam, Side, Units
 from planner.draw_drafts import find_halved
 from planner.surd import Grid
 from planner.tie_quilt import Span, find_spans
+from planner.turns import Turn, plain_turn
 
 
 class Web(NamedTuple):
@@ -25,6 +26,7 @@ class Web(NamedTuple):
 
     `rows` is how many rows hang together; `of` tells the webbed block by its content, "" for the quilt. `hangs` says
     of the left and of the right side whether it was joined in the web before. `is_even`: all rows are parted alike.
+    `turn` is how the frame of the webbed block lies in the chain's, which is the unit's or that after a half turn.
     """
 
     across: Grid
@@ -35,6 +37,7 @@ class Web(NamedTuple):
     of: str = ""
     hangs: tuple[bool, bool] = (False, False)
     is_even: bool = True
+    turn: Turn = 0
 
     @property
     def mark(self) -> str:
@@ -44,7 +47,7 @@ class Web(NamedTuple):
 
 class RowSeam(NamedTuple):
     """A seam between rows of a webbed block, from 1: rows `first` to `above`, and rows from there to `last`. Side a
-    lies above, or below. `is_last`: then the block is whole."""
+    lies above, or below. `is_last`: then the block is whole. `turn` as in `Web`."""
 
     first: int
     above: int
@@ -52,6 +55,7 @@ class RowSeam(NamedTuple):
     a_is_above: bool
     is_last: bool
     of: str
+    turn: Turn
 
     @property
     def mark(self) -> str:
@@ -115,6 +119,8 @@ class Webs:
         of, is_half_turned = self._name_web(copy, marks)
         unit = self.units.units[seam.unit]
         p, q = (self._place(point, seam, copy, is_half_turned) for point in unit.seam)
+        lies = seam.turn - copy.lying.turn + self.units.roots[copy.block].turn  # in the block
+        turn = plain_turn(-lies + 2 * (is_half_turned != turned))
         if p[1] == q[1]:
             place = bisect_left(bounds.rows, p[1])
             if bounds.rows[place] != p[1]:
@@ -123,14 +129,15 @@ class Webs:
             is_below = unit.a_on_normal == (p[0] < q[0])
             start, end = find_halved(place, len(bounds.rows) - 1)
             is_last = (start, end) == (0, len(bounds.rows) - 1)
-            return RowSeam(start + 1, place, end, is_below == turned, is_last, of)
+            return RowSeam(start + 1, place, end, is_below == turned, is_last, of, turn)
         place = bisect_left(bounds.columns, p[0])
         if p[0] != q[0] or bounds.columns[place] != p[0]:
             return None
         row = bisect_left(bounds.rows, max(p[1], q[1]))
         first = self._turn_in_unit(seam, unit.seam[0] if p[1] < q[1] else unit.seam[1], turned)
         start, end = find_halved(place, len(bounds.columns) - 1)
-        return Web(p[0], place, row, first, len(bounds.rows) - 1, of, (place - start > 1, end - place > 1))
+        hangs = (place - start > 1, end - place > 1)
+        return Web(p[0], place, row, first, len(bounds.rows) - 1, of, hangs, turn=turn)
 
     def _place(self, point: Point, seam: Seam, copy: _Copy, is_half_turned: bool) -> Point:
         """A point of a unit's own frame, as it is in the block by itself."""

@@ -65,6 +65,14 @@ class WebWords:
         each = "the" if chain.pairs == 1 else "each"
         return f"The rows of {each} {self._name(chain)} hang together: leave the threads between them"
 
+    def lie(self, chain: Chain, outcome: Outcome) -> Outcome | None:
+        """What becomes of a chain, in the block's frame instead of its pile's; None where it does not hang in the web
+        of a block, or no quarter turns lead there."""
+        seam = chain.web or chain.row_seam
+        if seam is None or not chain.stays_hanging or not isinstance(seam.turn, int):
+            return None
+        return outcome._replace(turn=seam.turn)
+
     def hang(self, chain: Chain, outcome: Outcome, copy: int) -> str:
         """Instead of a slip: which way the allowances of what stays hanging fall as the block lies."""
         if chain.web is not None:

@@ -17,7 +17,7 @@ def summarise(plan: Plan) -> tuple[str, ...]:
     blocks = plan.blocks.drafted
     copies = sum(block.copies for block in blocks if not block.is_top) + count_blocks(plan.blocks)
     patches = sum(block.copies * len(block.patches) for block in blocks)
-    seams = sum(block.copies * len(seams) for block, seams in zip(blocks, plan.units.seams, strict=True))
+    seams, turning, in_part = _count_seams(plan)
     joins, nesting, at_open = _count_joins(plan)
     clashes, versions = plan.pressing.clashes, plan.pressing.two_ways
     most = "proven the most" if clashes == plan.least_clashes else "the most found"
@@ -25,6 +25,8 @@ def summarise(plan: Plan) -> tuple[str, ...]:
     lines = [
         plan.project.name,
         f"{_many(copies, 'block')}, {_many(patches, 'patch', 'patches')}, {_many(seams, 'seam')}",
+        *([f"{turning} of the seams {'turns' if turning == 1 else 'turn'} in an inner corner"] if turning else []),
+        *([f"{in_part} of the seams {'is' if in_part == 1 else 'are'} sewn in part and finished last"] if in_part else []),
         _tell_handling(plan),
         f"{nesting} of {_many(joins, 'join')} nest{at_open}" + (f" ({most})" if joins else ""),
         f"{_many(plan.pressing.two_ways, 'kind')} pressed two ways ({fewest})",
@@ -49,6 +51,18 @@ def _tell_handling(plan: Plan) -> str:
         proven = "the least" if most is None else f"the fewest kinds in at most {_many(most, 'pass', 'passes')}"
         return f"{words} (proven {proven})"
     return f"{words} (best found, at least {spell_number(handled.at_least)})"
+
+
+def _count_seams(plan: Plan) -> tuple[int, int, int]:
+    """All seams; those that are set in, and those that are sewn in part (what finishes them is counted with them)."""
+    seams = turning = in_part = 0
+    for block, sewn in zip(plan.blocks.drafted, plan.units.seams, strict=True):
+        units = [plan.units.units[seam.unit] for seam in sewn]
+        finished = sum(unit.closes is not None for unit in units)
+        seams += block.copies * (len(sewn) - finished)
+        turning += block.copies * sum(bool(unit.legs) for unit in units)
+        in_part += block.copies * finished
+    return seams, turning, in_part
 
 
 def _count_joins(plan: Plan) -> tuple[int, int, str]:

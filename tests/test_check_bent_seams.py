@@ -543,7 +543,7 @@ def test_a_half_square_is_not_the_quarter_square_that_it_looks_like_when_turned(
         p6 b3 shell 2,0 2,2 0,2
         p7 b4 shell 4,0 4+r,r 4+-1*r,r
         p8 b4 shell 4+-1*r,r 4+r,r 4,2*r
-    """.replace("+-1*r", "+-1*r").replace("+-2*r", "+-2*r")
+    """
     seams = """
         s1 b1 = p1 + p2, 0,2 - 2,2, a
         s2 b2 = p3 + p4, 4+-1*r,r - 4,2*r, a

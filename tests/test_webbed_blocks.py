@@ -258,6 +258,23 @@ def test_where_allowances_fall_in_a_web_is_told_as_the_block_lies() -> None:
     assert told == 10
 
 
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_hangs_in_a_web_is_shown_as_the_block_lies(seed: int | str) -> None:
+    plan = plan_seed(seed)
+    speaker = Speaker(write_sheet(plan), {})
+    shown = 0
+    for _, chain in chains_of(speaker.sheet):
+        for outcome in chain.outcomes.values():
+            hanging = speaker.webs.lie(chain, outcome)
+            assert (hanging is not None) == chain.stays_hanging
+            if hanging is None or outcome.is_open or outcome.is_spun:
+                continue
+            shown += 1
+            _, way = speaker.arrow(chain, hanging)
+            assert f"these allowances fall {way} as the block lies" in speaker.webs.hang(chain, outcome, 0)
+    assert shown
+
+
 def test_a_seam_of_a_web_is_known_in_its_block_by_its_place() -> None:
     quilt = "quilt: {rows: [[port, port turn 90], [port turn 180, port]]}\n"
     for made in ("make: [{block: port, count: 2}]\n", quilt):

@@ -172,7 +172,9 @@ class _Pair:
         self.lying = speaker.order_of(chain)
         self.sides = (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b)
         self.letters = [speaker.letter(lying.pile) for lying in self.lying]
-        self.has_mark = [speaker.has_mark(lying.pile) for lying in self.lying]
+        self.has_mark = [
+            speaker.has_mark(lying.pile) and not speaker.webs.is_hanging(chain, lying) for lying in self.lying
+        ]
         self.end = self.turn(feed.last)
         ridges = {at: (under_up, top_up) for at, top_up, under_up in speaker.ridges(chain)}
         self.pins = [(self.turn(at), *ridges.get(at, (None, None))) for at in pins_of(plan, chain.unit)]

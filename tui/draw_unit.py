@@ -57,13 +57,19 @@ class _Strong(NamedTuple):
 
 def draw_outcome(speaker: Speaker, chain: Chain, outcome: Outcome, width: int, height: int) -> Canvas | None:
     """A unit as it comes from the iron and lies in its pile: the seam just pressed is strong, and arrows on it say
-    which way its allowances fall. None where it would be too small."""
+    which way its allowances fall; what hangs in the web of a block lies as the block does. None where it would be too
+    small."""
+    hanging = speaker.webs.lie(chain, outcome)
+    outcome = hanging or outcome
     turn = lay_as_pile(speaker.plan, chain.unit, outcome.turn)
     eighths, _ = speaker.arrow(chain, outcome)
     back = (eighths + 4) % 8
     halves = (eighths, back) if outcome.is_spun or outcome.is_open else (eighths, eighths)
     pressed = _find_strong(speaker.plan, chain.unit)._replace(first_half=ARROWS[halves[0]], last_half=ARROWS[halves[1]])
-    return _Picture(speaker, outcome.pile, chain.unit, turn, pressed.placed(turn)).draw(width, height)
+    picture = _Picture(speaker, outcome.pile, chain.unit, turn, pressed.placed(turn))
+    if hanging is not None:
+        picture.has_mark, picture.words = False, "as the block lies"
+    return picture.draw(width, height)
 
 
 def draw_rest(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas | None:
@@ -102,6 +108,7 @@ class _Picture:
         self.turn = turn
         self.strong = strong
         self.words = words
+        self.has_mark = speaker.has_mark(pile)
 
     def draw(self, width: int, height: int) -> Canvas | None:
         """Patch by patch; of what joins the quilt, where not every patch can be told, piece by piece, else its outline
@@ -170,7 +177,7 @@ class _Picture:
             if strong.first_half:
                 _put_arrows(easel, view, strong)
         easel.write_letters(shown.letters, shown.once)
-        if self.speaker.has_mark(self.pile):
+        if self.has_mark:
             put_mark(easel, view.spot(*middle_of_side(scene, 0)), 0)
         return easel
 
