@@ -112,7 +112,7 @@ class Ways:
         """Lines that begin at the border and end inside at another line: each may be sewn in part, from its inner end
         to the middle of the first stretch there, and finished from there to the border."""
         found = []
-        for start in sorted(self.border):
+        for start in sorted(self._outside):
             for there in self.inner.get(start, ()):
                 way = [start, there]
                 while way[-1] not in self.border and (ahead := self._go_on(way[-2], way[-1])) is not None:
@@ -122,6 +122,11 @@ class Ways:
                 (px, py), (qx, qy) = way[-2:]
                 found.append(Slit((halve(px + qx), halve(py + qy)), start))
         return found
+
+    @cached_property
+    def _outside(self) -> set[Point]:
+        """The points of the border that are on no slit alone: no slit opens into another."""
+        return {point for stretch, faces in self.faces.items() if len(faces) == 1 for point in stretch}
 
     def _keep_best(self, bends: list[Bend]) -> list[Bend]:
         half = len(self.outlines)

@@ -86,10 +86,22 @@ class Unit:
     @property
     def open_rest(self) -> Segment | None:
         """Of a last seam that is sewn in part: the stretch that is left open; None of any other."""
-        for slit in self.slits:
-            if {*slit} & {*self.seam} and _are_in_line(*slit, *self.seam):
+        for slit in self.slits if self.closes is None else ():
+            if any(end in slit and _are_in_line(*slit, end, before) for end, before in list_ends(self)):
                 return slit
         return None
+
+    @property
+    def stops_at(self) -> Point | None:
+        """Where a last seam that is sewn in part stops."""
+        rest = self.open_rest or ()
+        return next((end for end, _ in list_ends(self) if end in rest), None)
+
+
+def list_ends(unit: Unit) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """The two ends of a unit's last seam, each with the point that its last stretch there comes from."""
+    way = unit.legs or unit.seam
+    return (way[0], way[1]), (way[-1], way[-2])
 
 
 def _are_in_line(p: Point, q: Point, *points: Point) -> bool:
@@ -230,16 +242,12 @@ class Units:
         return seat_between(self.spread, inner, outer, self.spread(outer.unit, outer.turn))
 
 
-def seat_between(
-    spread: Callable[[int, Turn], Spread], inner: Side, outer: Side | Seam, around: Spread
-) -> Side:
+def seat_between(spread: Callable[[int, Turn], Spread], inner: Side, outer: Side | Seam, around: Spread) -> Side:
     """A side where what it is in lies, by any turns; `around` is the box round the outer one as it is turned."""
     turn = plain_turn(inner.turn + outer.turn)
     before, after = spread(inner.unit, inner.turn), spread(inner.unit, turn)
     x, y = rotate((inner.x - before.left, inner.y - before.top), outer.turn)
-    return Side(
-        inner.unit, turn, x + after.left - around.left + outer.x, y + after.top - around.top + outer.y
-    )
+    return Side(inner.unit, turn, x + after.left - around.left + outer.x, y + after.top - around.top + outer.y)
 
 
 def place_segments(segments: Iterable[Segment], spread: Spread, side: Side) -> list[Segment]:
@@ -539,11 +547,8 @@ class _Builder:
             known = self._known[kind, a, b] = len(self.units)
             is_bent = bool(legs) or region.is_bent
             on_normal = self._is_on_normal(a, last, patches[0], closes, is_bent)
-            self.units.append(
-                Unit(
-                    patches, width, height, period, a, b, last, inside, kind, -1, legs, on_normal, is_bent, slits, closes
-                )
-            )
+            unit = Unit(patches, width, height, period, a, b, last, inside, kind, -1, legs, on_normal, is_bent, slits)
+            self.units.append(replace(unit, closes=closes) if closes else unit)
         self.made_of.setdefault(known, []).append((number, a is placed[0]))
         return known, plain_turn(-turn)
 
@@ -566,13 +571,14 @@ class _Builder:
         return None, a, b
 
     def _find_part(self, side: Side, rest: Segment) -> Closes:
-        """Of a unit that is closed the seam inside it that was sewn in part: in line with the rest, and ending where that
-        begins."""
+        """Of a unit that is closed the seam inside it that was sewn in part: in line with the rest, and stopping where
+        that begins."""
         for way, placed in self._walk(side, (False,)):
-            seam = self._place_seam(placed)
-            shared = {*seam} & {*rest}
-            if shared and _are_in_line(*rest, *seam) and self.units[placed.unit].open_rest:
-                return Closes(way, shared.pop())
+            unit = self.units[placed.unit]
+            ends = list_ends(unit) if unit.slits else ()
+            for stretch in place_segments(ends, self.spread(placed.unit, placed.turn), placed):
+                if stretch[0] in rest and _are_in_line(*rest, *stretch) and unit.open_rest:
+                    return Closes(way, stretch[0])
         raise ValueError("what is finished was never begun")
 
     def _walk(self, side: Side, way: tuple[bool, ...]) -> Iterator[tuple[tuple[bool, ...], Side]]:
@@ -587,19 +593,17 @@ class _Builder:
                 around = self.spread(side.unit, side.turn)
                 waiting.append(((*way, into_b), seat_between(self.spread, inner, side, around)))
 
-    def _place_seam(self, side: Side) -> Segment:
-        """The last seam of a unit where that lies, in its own direction."""
-        return place_segments([self.units[side.unit].seam], self.spread(side.unit, side.turn), side)[0]
-
-    def _is_on_normal(
-        self, a: Side, last: Segment, first: Placed, closes: Closes | None, is_bent: bool
-    ) -> bool:
+    def _is_on_normal(self, a: Side, last: Segment, first: Placed, closes: Closes | None, is_bent: bool) -> bool:
         """Whether side a lies where the normal of a seam points; of one that finishes another the side a of that."""
         if closes:
             part = next(side for way, side in self._walk(a, (False,)) if way == closes.way)
-            (px, py), (qx, qy) = self._place_seam(part)
+            unit = self.units[part.unit]
+            # The stretch with which it stops, along its way
+            begin, end = list_ends(unit)
+            stretch = begin if unit.stops_at == begin[0] else end[::-1]
+            ((px, py), (qx, qy)) = place_segments([stretch], self.spread(part.unit, part.turn), part)[0]
             ahead = (qx - px) * (last[1][0] - last[0][0]) + (qy - py) * (last[1][1] - last[0][1]) > 0
-            return self.units[part.unit].a_on_normal == ahead
+            return unit.a_on_normal == ahead
         if not is_bent:  # the first patch of all lies on side a
             return self._is_ahead(first, last)
         beside = (lies_beside(self.cuts.outline(placed), *last) for placed in self._lie(a))
@@ -616,9 +620,7 @@ class _Builder:
         turned = seat_between(self.spread, first, Side(-1, 2, 0, 0), spread_box(region.width, region.height, 2))
         return (turned.x, turned.y) == (second.x, second.y)
 
-    def _find_frames(
-        self, number: int, region: Region, sides: list[Side]
-    ) -> tuple[Sequence[Turn], tuple[Placed, ...]]:
+    def _find_frames(self, number: int, region: Region, sides: list[Side]) -> tuple[Sequence[Turn], tuple[Placed, ...]]:
         """The turns of a region after which its patches come first in order, and the patches then."""
         if region.is_layout:
             return self._find_frames_of_layout(region, sides)

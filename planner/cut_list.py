@@ -45,7 +45,7 @@ def list_cuts(units: Units, batches: Batches, fabrics: tuple[Fabric, ...], seam:
         if piece.shape == "other" and shape.between:
             if not lying:
                 lying.update(_find_lying(units))
-            outline = blocks.outline_inches(lying[unit.shape])
+            outline = blocks.outline_inches(lying.get(unit.shape, shape.outline))  # only blocks are turned so
             piece = size_patch(outline, seam, shape.askew, shape.up)
         # Two others may share a box; the outline, turned one certain way, tells them apart
         look: object = piece.finished if piece.shape != "other" else outline

@@ -54,12 +54,13 @@ def count_eighths(direction: Point) -> int:
 def _feed(units: Units, sides: SeamSides, unit: Unit, a: Side, b: Side) -> Feed:
     bias_a, bias_b = (along.has_bias for along in sides.look(unit))
     seams_a, seams_b = (len(units.units[side.unit].seams) for side in (a, b))
-    # First and last end where side a, or b, lies on top: with the first end up what is on top is on the right. The normal
-    # (-dy, dx) of a way straight down, (0, 1), points left: so what is on top must not lie on that side.
+    # First and last end where side a, or b, lies on top: with the first end up what is on top is on the right. The
+    # normal (-dy, dx) of a way straight down, (0, 1), points left: so what is on top must not lie on that side.
     a_first, b_first = (unit.seam[::-1], unit.seam) if unit.a_on_normal else (unit.seam, unit.seam[::-1])
     stop = unit.closes.stop if unit.closes else None
     if stop is not None or unit.open_rest:  # it goes on from where it stopped; sewn in part it stops inside
-        begin = stop or next(end for end in unit.seam if end not in (unit.open_rest or ()))
+        is_last = unit.stops_at == (unit.legs or unit.seam)[-1]
+        begin = stop or unit.seam[0 if is_last else 1]
         a_on_top = a_first[0] == begin
         return Feed(a_on_top, *(a_first if a_on_top else b_first), "part", bias_a, bias_b)
     turns_a, turns_b = (_count_turns(units, (a, b), ends) for ends in (a_first, b_first))

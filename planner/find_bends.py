@@ -90,8 +90,8 @@ class _Bender:
             self._keep_least(number)
 
     def _drop_unsettled(self) -> None:
-        """Of every region keep the cuts of which the sides are cut already; where there is none the first, so that little
-        is left to look at."""
+        """Of every region keep the cuts of which the sides are cut already; where there is none the first. So little is
+        left to look at."""
         for region in self.regions:
             settled = [
                 cut for cut in region.cuts if not (self._is_stuck(cut.left.region) or self._is_stuck(cut.right.region))

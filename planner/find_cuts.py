@@ -217,9 +217,7 @@ def _join_boxes(boxes: list[Rectangle]) -> Rectangle:
     return min(lefts), min(tops), max(rights), max(bottoms)
 
 
-def _seat_top(
-    search: Search, drafted: Sequence[DraftedBlock], top: Top, seats: list[Seat], number: Numbers
-) -> Seat:
+def _seat_top(search: Search, drafted: Sequence[DraftedBlock], top: Top, seats: list[Seat], number: Numbers) -> Seat:
     """The region of the whole layout, in which every block of more than one patch is one shape."""
     placed: list[Placed] = []
     quilt = drafted[-1]
@@ -487,7 +485,8 @@ class Search:
         raw = tuple(patches), tuple(sorted(_move_part(part, left, top) for part in parts))
         known = self._seen.get(raw)
         if known is None:
-            known = self._seen[raw] = self._canonical(raw, right - left, bottom - top, is_layout, may_slant and not is_layout)
+            may_slant = may_slant and not is_layout
+            known = self._seen[raw] = self._canonical(raw, right - left, bottom - top, is_layout, may_slant)
         region, turn = known
         return Seat(region, turn, left, top)
 
@@ -868,6 +867,4 @@ def seat_within(cuts: Cuts, outer: Seat, inner: Seat) -> Seat:
     before, after = cuts.spread(inner.region, inner.turn), cuts.spread(inner.region, turn)
     around = cuts.spread(outer.region, outer.turn)
     x, y = rotate((inner.x - before.left, inner.y - before.top), outer.turn)
-    return Seat(
-        inner.region, turn, x + after.left - around.left + outer.x, y + after.top - around.top + outer.y
-    )
+    return Seat(inner.region, turn, x + after.left - around.left + outer.x, y + after.top - around.top + outer.y)

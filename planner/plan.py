@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from planner.batch_seams import Batches, batch_seams
-from planner.blocks import Blocks, Point, lay_out_blocks
+from planner.blocks import Blocks, lay_out_blocks
 from planner.build_units import Turned, Units, build_units
 from planner.choose_cuts import Choice, choose_cuts
 from planner.cut_list import CutEntry, list_cuts

@@ -39,6 +39,9 @@ class BendWords:
             is_last = number == len(stretches) - 1
             until = "out to the edge" if is_last else "to the next mark, needle down"
             told.append(f"Turn{_place(number, len(inner))}: the next edges meet; sew {long} {until}")
+        if unit.open_rest:
+            told[-1] = told[-1].replace("out to the edge", "and stop, a backstitch")
+            told.append(self._left_open(unit.open_rest))
         told.append("Catch no allowance in the corner; a single patch is snipped into its inner corner, a thread short")
         return told
 
@@ -50,15 +53,18 @@ class BendWords:
         from_edge = self.ruler.to_measure(_add(long, self.plan.project.seam)).words
         return [
             f"Right sides together; sew only {from_edge}{self.ruler.ending} from the upper edge, then a backstitch",
-            f"The other {self._long(rest)} stay open: they are sewn last, when the rest is round it",
+            self._left_open(rest),
         ]
+
+    def _left_open(self, rest: Segment) -> str:
+        return f"The other {self._long(rest)} stay open: they are sewn last, when the rest is round it"
 
     def finish(self, unit: Unit, low: str) -> list[str]:
         """What finishes a seam that was sewn in part."""
         return [
             f"Fold {low}, right sides together, so that the edges of the open seam meet",
-            f"Begin three stitches back from where it stopped; sew the {self._long(unit.seam)} that are open, out to the "
-            "edge",
+            "Begin three stitches back from where it stopped; sew the "
+            f"{self._long(unit.seam)} that are open, out to the edge",
         ]
 
     def ends(self, unit: Unit, feed: Feed) -> str:

@@ -425,7 +425,7 @@ class Speaker:
         if unit.closes:
             both = f"the rest of {low}"
             does = self.bends.finish(unit, low)
-        elif unit.open_rest:
+        elif unit.open_rest and not unit.legs:
             does += self.bends.part(unit, feed)
         elif unit.legs:
             is_mitre = self.bends.is_mitre(chain.unit)

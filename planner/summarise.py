@@ -25,8 +25,8 @@ def summarise(plan: Plan) -> tuple[str, ...]:
     lines = [
         plan.project.name,
         f"{_many(copies, 'block')}, {_many(patches, 'patch', 'patches')}, {_many(seams, 'seam')}",
-        *([f"{turning} of the seams {'turns' if turning == 1 else 'turn'} in an inner corner"] if turning else []),
-        *([f"{in_part} of the seams {'is' if in_part == 1 else 'are'} sewn in part and finished last"] if in_part else []),
+        *([f"{_many(turning, 'seam')} set in: turning in an inner corner"] if turning else []),
+        *([f"{_many(in_part, 'seam')} sewn in part and finished last"] if in_part else []),
         _tell_handling(plan),
         f"{nesting} of {_many(joins, 'join')} nest{at_open}" + (f" ({most})" if joins else ""),
         f"{_many(plan.pressing.two_ways, 'kind')} pressed two ways ({fewest})",

@@ -140,7 +140,8 @@ def write_patches(outlines: list[Outline], chance: random.Random, wide: int, hig
     ]
     return "\n".join(
         [
-            f"project: Tidewater cells\n{FABRICS}\nblocks:\n  cells:\n    size: {wide} x {high}\n    box: {wide} x {high}",
+            f"project: Tidewater cells\n{FABRICS}\nblocks:\n  cells:",
+            f"    size: {wide} x {high}\n    box: {wide} x {high}",
             "    patches:",
             *lines,
             "make: [{block: cells, count: 2}]\n",

@@ -75,6 +75,15 @@ def test_as_few_corners_are_turned_and_seams_sewn_in_part_as_trying_everything_f
     assert count_bends(print_out(plan), "b1") == tuple(best.cost)
 
 
+# The last six: parts of parts, seams that turn and stop half way, slits that open into others
+@pytest.mark.parametrize("seed", [*range(30), 182, 212, 306, 331, 507, 1069])
+def test_larger_drafts_are_sewn_and_the_checkers_are_content(seed: int) -> None:
+    chance = random.Random(seed)
+    wide, high = chance.choice([(4, 4), (4, 5), (5, 5), (6, 6)])
+    outlines = draw_patches(chance, wide, high, chance.choice([8, 10, 12, 14]))
+    assert why_wrong(print_out(plan_text(write_patches(outlines, chance, wide, high)))) == ()
+
+
 @pytest.mark.parametrize("name", BENT)
 def test_every_such_seam_is_told_in_the_sheet_and_sewn_by_itself(name: str) -> None:
     plan = plan_text(BENT[name])

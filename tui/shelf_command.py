@@ -23,7 +23,8 @@ _ROWS = 25  # of a picture: the block is named and told on the same page
 def answer_blocks(name: str | None, as_json: bool) -> int:
     """Print the shelf, or one block of it; the exit status."""
     if name is None:
-        shelf = [Counted(block, count_seams(plan_alone(block))) for block in SHELF.list_blocks()]
+        # One after the other, so that lines are there while stars and hexagons are still worked out
+        shelf = (Counted(block, count_seams(plan_alone(block))) for block in SHELF.list_blocks())
         if as_json:
             print(json.dumps({"blocks": [describe_block(*counted) for counted in shelf]}, ensure_ascii=False))
         else:
