@@ -10,7 +10,7 @@ from planner.project import Block, Handling, Make, Project
 from planner.reading.shelf_block import ShelfBlock
 
 _SEAM = Fraction(1, 4)
-_FEW_STEPS = 1_000  # of the solver: as many as find the least, though not always prove it, so that a list takes no time
+_FEW_STEPS = 3_000  # of the solver: as many as find the least, though not always prove it, so that a list takes no time
 
 
 class Counts(NamedTuple):

@@ -72,7 +72,7 @@ def _find_lying(units: Units) -> dict[int, Outline]:
     }
     lying: dict[int, Outline] = {}
     for place in sorted(drawn, key=lambda one: (slants[one], shapes[one].outline)):
-        for start in (place, *shapes[place].between.values()):
+        for start in (place, *(turned for turned, _, _ in shapes[place].between.values())):
             here = start
             while here not in lying:
                 lying[here] = shapes[place].outline

@@ -31,7 +31,7 @@ Rectangle = tuple[Grid, Grid, Grid, Grid]  # left, top, right, bottom
 # further region keeps only the one cut that halves it best.
 FREE_LOOKS = 400_000
 
-NEVER: Mapping[Turn, int] = MappingProxyType({})
+NEVER: Mapping[Turn, tuple[int, Grid, Grid]] = MappingProxyType({})
 FEW_LINES = 4  # to look for a half turn that carries them onto each other would cost as much as it saves
 
 
@@ -53,7 +53,8 @@ class Shape(NamedTuple):
     turn: int = 0
     many: int = 1  # patches in it
     up: int = NO_WAY  # where the top of its print points (see `turn_prints`)
-    between: Mapping[Turn, int] = NEVER  # what it looks like after turns between whole quarters
+    # What it looks like after turns between whole quarters, and how far right and down the box round it is then
+    between: Mapping[Turn, tuple[int, Grid, Grid]] = NEVER
 
 
 class Seat(NamedTuple):
@@ -293,8 +294,8 @@ def _number_shapes(blocks: Blocks) -> tuple[list[Shape], Numbers]:
         width, height = max(x for x, _ in outline), max(y for _, y in outline)
         pairs = zip(outline, outline[1:] + outline[:1], strict=True)
         twice_area = sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs)
-        spun = {turn: number[_look_between(order[place], turn)] for turn in between}
-        every = [turn for turn, other in spun.items() if other == place]
+        spun = {turn: (number[_look_between(order[place], turn)], *_turned_corner(outline, turn)) for turn in between}
+        every = [turn for turn, (other, _, _) in spun.items() if other == place]
         least = min([*every, period])
         shapes.append(
             Shape(fabric, outline, width, height, twice_area, turned, least, askew, up=up, between=spun or NEVER)
@@ -308,6 +309,12 @@ def _look_between(look: _Look, turn: Turn) -> _Look:
     fabric, outline, askew, up = look
     turned = _to_origin(tidy_outline(rotate(point, turn) for point in outline))[0]
     return fabric, turned, askew != _is_half_square(outline), up
+
+
+def _turned_corner(outline: Outline, turn: Turn) -> Point:
+    """The upper left corner of the box round an outline that is turned about 0, 0."""
+    corners = [rotate(point, turn) for point in outline]
+    return min(x for x, _ in corners), min(y for _, y in corners)
 
 
 def _is_half_square(outline: Outline) -> bool:
@@ -367,10 +374,19 @@ def turn_placed(
 
 
 def spread_patches(shapes: Sequence[Shape], patches: Iterable[Placed], turn: Turn) -> Spread:
-    """The box round patches that are turned about 0, 0."""
-    corners = [rotate((px + x, py + y), turn) for y, x, shape in patches for px, py in shapes[shape].outline]
-    left, top = min(x for x, _ in corners), min(y for _, y in corners)
-    return Spread(left, top, max(x for x, _ in corners) - left, max(y for _, y in corners) - top)
+    """The box round patches that are turned about 0, 0 by no whole quarters."""
+    left, top, right, bottom = _box(_lay_between(shapes, patches, turn), shapes)
+    return Spread(left, top, right - left, bottom - top)
+
+
+def _lay_between(shapes: Sequence[Shape], patches: Iterable[Placed], turn: Turn) -> list[Placed]:
+    """Patches that are turned about 0, 0 by no whole quarters."""
+    found = []
+    for y, x, shape in patches:
+        left, top = rotate((x, y), turn)
+        turned, across, down = shapes[shape].between[turn]
+        found.append((top + down, left + across, turned))
+    return found
 
 
 def turn_patches(shapes: Sequence[Shape], patches: Iterable[Placed], spread: Spread, turn: Turn) -> list[Placed]:
@@ -378,12 +394,8 @@ def turn_patches(shapes: Sequence[Shape], patches: Iterable[Placed], spread: Spr
     if isinstance(turn, int):
         wide, high = (spread.wide, spread.high) if turn % 2 == 0 else (spread.high, spread.wide)
         return turn_placed(shapes, patches, wide, high, turn)
-    found = []
-    for y, x, shape in patches:
-        corners = [rotate((px + x, py + y), turn) for px, py in shapes[shape].outline]
-        left, top = min(x for x, _ in corners), min(y for _, y in corners)
-        found.append((top - spread.top, left - spread.left, shapes[shape].between[turn]))
-    return found
+    laid = _lay_between(shapes, patches, turn)
+    return [(top - spread.top, left - spread.left, shape) for top, left, shape in laid]
 
 
 def list_slants(shapes: Iterable[Shape]) -> list[int]:
@@ -539,9 +551,14 @@ class Search:
         patches, turned_by, size = best[0], best_turn, best_size
         least = (self.count_slants(patches), patches)
         for turn in self.between:
-            spread = spread_patches(self.shapes, patches, turn)
-            here = tuple(sorted(turn_patches(self.shapes, patches, spread, turn)))
-            view = (self.count_slants(here), here)
+            slants = sum(self._slants[self.shapes[shape].between[turn][0]] for _, _, shape in patches)
+            if slants > least[0]:
+                continue
+            laid = _lay_between(self.shapes, patches, turn)
+            left, top, right, bottom = _box(laid, self.shapes)
+            spread = Spread(left, top, right - left, bottom - top)
+            here = tuple(sorted((y - top, x - left, shape) for y, x, shape in laid))
+            view = (slants, here)
             if view < least:
                 least = view
                 best, best_turn, best_size = (here, best[1]), plain_turn(turned_by + turn), (spread.wide, spread.high)

@@ -7,6 +7,7 @@ turned is put back so that the upper left corner of the box round it is at 0, 0.
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from planner.blocks import Point
@@ -51,15 +52,26 @@ def spread_box(width: Grid, height: Grid, turn: int) -> Spread:
 def rotate(point: Point, turn: Turn) -> Point:
     """A point after a turn about 0, 0. `TooCoarse` where that is not on the grid."""
     x, y = point
-    whole = turn.__floor__() % 4
+    if isinstance(turn, int):
+        for _ in range(turn % 4):
+            x, y = -y, x
+        return x, y
+    whole, rest = _PARTS[turn % 4]
+    x, y = _rotate_by_part(x, y, rest)
     for _ in range(whole):
         x, y = -y, x
-    rest = turn - turn.__floor__()
-    if rest == 0:
-        return x, y
-    if rest == STEP[2]:  # cosine and sine are both half the root of 2
+    return x, y
+
+
+# Each turn between whole quarters as those and what is left: 45, 30 or 60 degrees
+_PARTS = {turn: (int(turn), int(90 * (turn - int(turn)))) for turns in BETWEEN.values() for turn in turns}
+
+
+@lru_cache(1 << 16)
+def _rotate_by_part(x: Grid, y: Grid, degrees: int) -> Point:
+    if degrees == 45:  # cosine and sine are both half the root of 2
         return halve(_times_root(x - y, 2)), halve(_times_root(x + y, 2))
-    if rest == STEP[3]:  # 30 degrees: half the root of 3, and a half
+    if degrees == 30:  # half the root of 3, and a half
         return halve(_times_root(x, 3) - y), halve(x + _times_root(y, 3))
     return halve(x - _times_root(y, 3)), halve(_times_root(x, 3) + y)
 

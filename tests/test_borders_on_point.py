@@ -277,10 +277,12 @@ def test_the_long_side_of_an_askew_triangle_is_on_grain_and_its_short_ones_are_o
     assert not is_bias((1, 1), find_grain(slanting))
 
 
-def test_a_root_in_what_is_no_rectangle_is_refused() -> None:
+def test_half_a_square_with_a_root_is_told_by_its_legs() -> None:
     nothing = Fraction(0)
-    with pytest.raises(ValueError, match="no rectangle"):
-        size_piece(((nothing, nothing), (ROOT, nothing), (nothing, ROOT)), Fraction(1, 4))
+    piece = size_piece(((nothing, nothing), (ROOT, nothing), (nothing, ROOT)), Fraction(1, 4))
+    assert piece.shape == "half-square triangle"
+    assert piece.finished == (Root(nothing, Fraction(1), 2), Root(nothing, Fraction(1), 2))
+    assert piece.cut == (Fraction(37, 16), Fraction(37, 16))  # 1.4142 + 7/8 = 2.2892
 
 
 def test_a_slanting_part_is_itself_again_after_four_quarter_turns() -> None:

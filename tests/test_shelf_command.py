@@ -20,7 +20,9 @@ def test_the_table_has_every_block_and_fits_60_columns() -> None:
     assert heading.split() == ["block", "patches", "seams", "kinds", "passes", "sewn"]
     assert all(len(line) <= 60 and line == line.rstrip() for line in (heading, *lines))
     assert [name for name in NAMES if not any(line.startswith(name) for line in lines)] == []
-    assert lines == sorted(lines, key=lambda line: line[:20])
+    named = [line for line in lines if not line.startswith(" ")]  # a long name has its numbers on a line of their own
+    assert named == sorted(named, key=lambda line: line[:20])
+    assert len(named) == len(NAMES)
     (churn_dash,) = [line for line in lines if line.startswith("churn dash")]
     assert churn_dash.split() == ["churn", "dash", "17", "16", "8", "5", "straight"]
     (bright_hopes,) = [line for line in lines if line.startswith("bright hopes")]
