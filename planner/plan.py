@@ -97,6 +97,11 @@ class Plan:
         return to_length(self.blocks.inches(drafted.width)), to_length(self.blocks.inches(drafted.height))
 
     @cached_property
+    def has_bends(self) -> bool:
+        """Whether any seam turns."""
+        return any(unit.legs for unit in self.units.units)
+
+    @cached_property
     def turned(self) -> Turned:
         """The blocks of the quilt that lie otherwise than they are drawn there (they look the same): the corner of
         their place, and by how many quarters clockwise."""

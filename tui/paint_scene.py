@@ -21,6 +21,8 @@ def paint_scene(easel: Easel, scene: Scene, view: View, detail: Detail, strong_s
     if detail == "outlined":
         for start, end in zip(scene.border, scene.border[1:] + scene.border[:1], strict=True):
             easel.rule(view.spot(*start), view.spot(*end), "edge")
+    for start, end in scene.bends if detail != "plain" else ():
+        easel.rule(view.spot(*start), view.spot(*end), "seam", LIGHT)
     for number, (start, end) in enumerate(scene.seams):
         weight = HEAVY if number == strong_seam else LIGHT
         if detail != "plain" or weight == HEAVY:

@@ -6,9 +6,10 @@ becomes is told nearly, where there are roots.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from math import gcd, sqrt
 
 from planner.blocks import Outline, Point
@@ -25,12 +26,13 @@ Box = tuple[Grid, Grid, Grid, Grid]  # left, top, right, bottom
 
 @dataclass(frozen=True)
 class Scene:
-    """`fabrics` has one name for each outline of `patches`."""
+    """`fabrics` has one name for each outline of `patches`; `bends` are the further stretches of seams that turn."""
 
     patches: tuple[Outline, ...]
     fabrics: tuple[str, ...]
     seams: tuple[Segment, ...]
     border: Outline
+    bends: tuple[Segment, ...] = ()
 
     @cached_property
     def box(self) -> tuple[Grid, Grid, Grid, Grid]:
@@ -77,6 +79,7 @@ class Scene:
             self.fabrics,
             tuple((turn(start), turn(end)) for start, end in self.seams),
             tuple(map(turn, self.border)),
+            tuple((turn(start), turn(end)) for start, end in self.bends),
         )
 
 
@@ -104,7 +107,21 @@ def show_side(plan: Plan, side: Side | Seam) -> Scene:
         tuple(units.cuts.shapes[shape].fabric for _, _, shape in placed),
         tuple((units.place_point(start, side), units.place_point(end, side)) for start, end in unit.seams),
         tuple(units.place_point(corner, side) for corner in plan.words.outline_with_corners(side.unit)),
+        tuple(_list_bends(plan, side)),
     )
+
+
+def _list_bends(plan: Plan, side: Side | Seam) -> Iterator[Segment]:
+    """The stretches of seams inside a unit that turn, but for the one by which each is known."""
+    units = plan.units
+    waiting: list[Side | Seam] = [side] if plan.has_bends else []
+    while waiting:
+        here = waiting.pop()
+        unit = units.units[here.unit]
+        for stretch in pairwise(unit.legs):
+            if stretch != unit.seam:
+                yield units.place_point(stretch[0], here), units.place_point(stretch[1], here)
+        waiting += [units.seat_side(inner, here) for inner in unit.sides]
 
 
 def show_block(plan: Plan, block: int) -> Scene:
@@ -121,6 +138,7 @@ def show_block(plan: Plan, block: int) -> Scene:
         tuple(patch.fabric for patch in drafted.patches),
         tuple(seams),
         tuple(units.place_point(corner, root) for corner in plan.words.outline(root.unit)),
+        tuple(_list_bends(plan, root)),
     )
 
 
