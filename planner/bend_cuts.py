@@ -375,6 +375,14 @@ def is_inner_corner(outlines: Sequence[Outline], point: Point) -> bool:
     return sign_of((px - ax) * (by - py) - (py - ay) * (bx - px)) < 0
 
 
+def has_inner_corner_at(outline: Outline, point: Point) -> bool:
+    """Whether a patch itself has an inner corner at a point."""
+    if point not in outline:
+        return False
+    place = outline.index(point)
+    return sign_of(_cross(outline[place - 1], point, outline[(place + 1) % len(outline)])) < 0
+
+
 def _sides(outline: Outline) -> Iterator[Stretch]:
     return zip(outline, outline[1:] + outline[:1], strict=True)
 

@@ -92,6 +92,11 @@ class Unit:
         return None
 
     @property
+    def begins_outside(self) -> bool:
+        """Whether a seam that turns is known by a stretch at one of its ends: there it is begun."""
+        return bool(self.legs) and bool({self.legs[0], self.legs[-1]} & {*self.seam})
+
+    @property
     def stops_at(self) -> Point | None:
         """Where a last seam that is sewn in part stops."""
         rest = self.open_rest or ()
@@ -163,13 +168,7 @@ class Units:
 
     def spread(self, number: int, turn: Turn) -> Spread:
         """The box round a unit that is turned about the upper left corner of its frame."""
-        unit = self.units[number]
-        if isinstance(turn, int):
-            return spread_box(unit.width, unit.height, turn)
-        known = self._spreads.get((number, turn))
-        if known is None:
-            known = self._spreads[number, turn] = spread_patches(self.cuts.shapes, unit.patches, turn)
-        return known
+        return _spread_unit(self.cuts, self.units, self._spreads, number, turn)
 
     def place_points(self, points: Iterable[Point], side: Side | Seam) -> list[Point]:
         """Points of a unit's own frame, where the unit lies."""
@@ -240,6 +239,18 @@ class Units:
             x, y = _turn_box(within, inner, around.width, around.height, outer.turn)
             return Side(inner.unit, turn, x + outer.x, y + outer.y)
         return seat_between(self.spread, inner, outer, self.spread(outer.unit, outer.turn))
+
+
+def _spread_unit(
+    cuts: Cuts, units: Sequence[Unit], known: dict[tuple[int, Turn], Spread], number: int, turn: Turn
+) -> Spread:
+    unit = units[number]
+    if isinstance(turn, int):
+        return spread_box(unit.width, unit.height, turn)
+    found = known.get((number, turn))
+    if found is None:
+        found = known[number, turn] = spread_patches(cuts.shapes, unit.patches, turn)
+    return found
 
 
 def seat_between(spread: Callable[[int, Turn], Spread], inner: Side, outer: Side | Seam, around: Spread) -> Side:
@@ -416,13 +427,7 @@ class _Builder:
 
     def spread(self, number: int, turn: Turn) -> Spread:
         """The box round a unit that is turned about the upper left corner of its frame."""
-        unit = self.units[number]
-        if isinstance(turn, int):
-            return spread_box(unit.width, unit.height, turn)
-        known = self._spreads.get((number, turn))
-        if known is None:
-            known = self._spreads[number, turn] = spread_patches(self.cuts.shapes, unit.patches, turn)
-        return known
+        return _spread_unit(self.cuts, self.units, self._spreads, number, turn)
 
     def join_top(self, root: Seat, lying: Lying, turned: Turned) -> Side:
         """The unit of the whole top. Its blocks lie as they are drawn, some of them turned from that."""

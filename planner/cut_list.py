@@ -6,11 +6,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from planner.batch_seams import Batches
-from planner.blocks import Outline
 from planner.build_units import Units
 from planner.cut_prints import size_patch
 from planner.cut_sizes import Piece
-from planner.find_cuts import lay_at_origin, list_slants
 from planner.project import Fabric
 from planner.turn_prints import NO_WAY, is_aslant
 
@@ -35,18 +33,12 @@ def list_cuts(units: Units, batches: Batches, fabrics: tuple[Fabric, ...], seam:
     """
     blocks = units.cuts.blocks
     found: dict[tuple[str, object], CutEntry] = {}
-    lying: dict[int, Outline] = {}
     for number, unit in enumerate(units.units):
         if unit.shape < 0 or not batches.count_of[number]:
             continue
         shape = units.cuts.shapes[unit.shape]
         outline = blocks.outline_inches(shape.outline)
         piece = size_patch(outline, seam, shape.askew, shape.up)
-        if piece.shape == "other" and shape.between:
-            if not lying:
-                lying.update(_find_lying(units))
-            outline = blocks.outline_inches(lying.get(unit.shape, shape.outline))  # only blocks are turned so
-            piece = size_patch(outline, seam, shape.askew, shape.up)
         # Two others may share a box; the outline, turned one certain way, tells them apart
         look: object = piece.finished if piece.shape != "other" else outline
         if shape.up != NO_WAY:
@@ -56,28 +48,6 @@ def list_cuts(units: Units, batches: Batches, fabrics: tuple[Fabric, ...], seam:
         found[key] = replace(known, count=known.count + batches.count_of[number], units=(*known.units, number))
     order = {fabric.name: place for place, fabric in enumerate(fabrics)}
     return tuple(sorted(found.values(), key=lambda entry: (order[entry.fabric], _rank(entry))))
-
-
-def _find_lying(units: Units) -> dict[int, Outline]:
-    """For each shape that is turned by parts of a quarter too how one of its patches lies in a block: only so is its
-    grain that of the block's edges. Of several ways the one with the fewest slanting sides."""
-    shapes = units.cuts.shapes
-    slants = list_slants(shapes)
-    number = {(shape.fabric, shape.outline): place for place, shape in enumerate(shapes) if shape.region < 0}
-    drawn = {
-        number[patch.fabric, lay_at_origin(patch.outline)]
-        for block in units.cuts.blocks.drafted
-        if not block.is_top
-        for patch in block.patches
-    }
-    lying: dict[int, Outline] = {}
-    for place in sorted(drawn, key=lambda one: (slants[one], shapes[one].outline)):
-        for start in (place, *(turned for turned, _, _ in shapes[place].between.values())):
-            here = start
-            while here not in lying:
-                lying[here] = shapes[place].outline
-                here = shapes[here].turned
-    return lying
 
 
 def _rank(entry: CutEntry) -> tuple[object, ...]:

@@ -258,3 +258,24 @@ def _grid(value: Exact) -> Fraction:
 def _near(value: Exact, reach: int) -> list[Fraction]:
     whole = floor(value * _GRID)
     return [Fraction(whole + step, _GRID) for step in range(1 - reach, reach + 1)]
+
+
+def is_mirrored(corners: Sequence[Corner]) -> bool:
+    """Whether an outline is its own mirror image, turned: both sides of the cloth give the same piece. Corners that are
+    rounded up may be off a little."""
+    looks = [
+        ((bx - ax) ** 2 + (by - ay) ** 2, (bx - ax) * (cx - bx) + (by - ay) * (cy - by))
+        for (ax, ay), (bx, by), (cx, cy) in zip(
+            corners, [*corners[1:], corners[0]], [*corners[2:], *corners[:2]], strict=True
+        )
+    ]
+    # Walked the other way round each side comes after the corner that it came before
+    sides, turns = [side for side, _ in looks], [turn for _, turn in looks]
+    mirrored = list(zip(sides[::-1], [*turns[-2::-1], turns[-1]], strict=True))
+    near = max(sides) / 16
+
+    def is_like(one: tuple[Fraction, Fraction], other: tuple[Fraction, Fraction]) -> bool:
+        return abs(one[0] - other[0]) <= near and abs(one[1] - other[1]) <= near
+
+    places = range(len(looks))
+    return any(all(is_like(looks[at], mirrored[at - shift]) for at in places) for shift in places)

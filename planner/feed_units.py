@@ -16,7 +16,7 @@ from planner.build_units import Side, Unit, Units
 from planner.look_along import SeamSides
 from planner.turns import Turn
 
-Reason = Literal["bias", "seams", "turns", "equal", "web", "part"]
+Reason = Literal["bias", "seams", "turns", "equal", "web", "part", "corner"]
 
 
 class Feed(NamedTuple):
@@ -57,10 +57,12 @@ def _feed(units: Units, sides: SeamSides, unit: Unit, a: Side, b: Side) -> Feed:
     # First and last end where side a, or b, lies on top: with the first end up what is on top is on the right. The
     # normal (-dy, dx) of a way straight down, (0, 1), points left: so what is on top must not lie on that side.
     a_first, b_first = (unit.seam[::-1], unit.seam) if unit.a_on_normal else (unit.seam, unit.seam[::-1])
+    if unit.begins_outside:
+        a_on_top = a_first[0] in (unit.legs[0], unit.legs[-1])
+        return Feed(a_on_top, *(a_first if a_on_top else b_first), "corner", bias_a, bias_b)
     stop = unit.closes.stop if unit.closes else None
     if stop is not None or unit.open_rest:  # it goes on from where it stopped; sewn in part it stops inside
-        is_last = unit.stops_at == (unit.legs or unit.seam)[-1]
-        begin = stop or unit.seam[0 if is_last else 1]
+        begin = stop or unit.seam[unit.stops_at == unit.seam[0]]
         a_on_top = a_first[0] == begin
         return Feed(a_on_top, *(a_first if a_on_top else b_first), "part", bias_a, bias_b)
     turns_a, turns_b = (_count_turns(units, (a, b), ends) for ends in (a_first, b_first))

@@ -190,8 +190,11 @@ class _Bender:
             within = [part for part, members in parts if members < side]
             seats.append(self._seat(patches, within, ways.keep_slits(side)))
         square = sum((p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2 for p, q in pairwise(bend.legs))
-        ends = min(pairwise(bend.legs), key=lambda leg: (-_square(leg), sorted(leg)))
         legs = bend.legs if len(bend.legs) > 2 else ()
+        # It is known by its first stretch or its last, where it is begun: never at a slit, where it stops
+        outer = [(legs[0], legs[1]), (legs[-1], legs[-2])] if legs else [bend.legs]
+        slit = {point for stretch in region.slits for point in stretch}
+        ends = min(outer, key=lambda leg: (leg[0] in slit, -_square((leg[0], leg[1])), sorted(leg)))
         p, q = sorted(ends)
         return CutOption((p, q), seats[0], seats[1], bend.joins, floor(square), legs)
 

@@ -164,6 +164,8 @@ def search_cuts(blocks: Blocks, keep_going: Callable[[], bool], free_looks: int 
     top = blocks.top
     search = Search(shapes, keep_going, free_looks, top.joining if top else None)
     loose = [block for block in blocks.drafted if not block.is_top]
+    if search.between:
+        search.drawn = _find_drawn(loose, shapes, number)
     roots = [_seat_block(search, block, number) for block in loose]
     if top:
         roots.append(_seat_top(search, blocks.drafted, top, roots, number))
@@ -182,6 +184,17 @@ def find_stuck(search: Search, cuts: Cuts) -> tuple[Stuck, ...]:
 
 _Look = tuple[str, Outline, bool, int]  # fabric, outline at the origin, askew, where its print points
 Numbers = dict[_Look, int]  # -> shape
+
+
+def _find_drawn(blocks: Iterable[DraftedBlock], shapes: Sequence[Shape], number: Numbers) -> set[int]:
+    """The shapes of patches as they lie in blocks, and what they look like turned by quarters."""
+    found = set()
+    for patch in (patch for block in blocks for patch in block.patches):
+        shape = number[patch.fabric, _to_origin(patch.outline)[0], patch.askew, patch.up]
+        while shape not in found:
+            found.add(shape)
+            shape = shapes[shape].turned
+    return found
 
 
 def _seat_block(search: Search, block: DraftedBlock, number: Numbers) -> Seat:
@@ -262,11 +275,6 @@ def _to_origin(outline: Outline) -> tuple[Outline, Grid, Grid]:
     return tuple((x - left, y - top) for x, y in outline), left, top
 
 
-def lay_at_origin(outline: Outline) -> Outline:
-    """An outline, moved so that the upper left corner of the box round it is at 0, 0."""
-    return _to_origin(outline)[0]
-
-
 def _turn_outline(outline: Outline) -> Outline:
     height = max(y for _, y in outline)
     return tidy_outline((height - y, x) for x, y in outline)
@@ -308,7 +316,7 @@ def _look_between(look: _Look, turn: Turn) -> _Look:
     block, so that edges on the outside stay on grain; of other shapes all that are equal are cut alike."""
     fabric, outline, askew, up = look
     turned = _to_origin(tidy_outline(rotate(point, turn) for point in outline))[0]
-    return fabric, turned, askew != _is_half_square(outline), up
+    return fabric, turned, askew != (turn.denominator == 2 and _is_half_square(outline)), up
 
 
 def _turned_corner(outline: Outline, turn: Turn) -> Point:
@@ -427,6 +435,7 @@ class Search:
         self._has_ways = any(shape.up != NO_WAY for shape in shapes)
         # Turns between whole quarters that the shapes of this project have
         self.between = tuple(dict.fromkeys(turn for shape in shapes for turn in shape.between))
+        self.drawn: set[int] = set()  # shapes as they lie in blocks, and by quarters from there
 
     def stand_for(self, region: int, turn: int) -> int:
         """The shape that stands for a whole block in a layout, turned clockwise by `turn` quarters."""
@@ -549,20 +558,25 @@ class Search:
         """Of all turns, those between whole quarters too, the one with the fewest slanting sides; of these the first in
         order."""
         patches, turned_by, size = best[0], best_turn, best_size
-        least = (self.count_slants(patches), patches)
+        least = (self._is_never_so(patches), self.count_slants(patches), patches)
         for turn in self.between:
-            slants = sum(self._slants[self.shapes[shape].between[turn][0]] for _, _, shape in patches)
-            if slants > least[0]:
+            shapes = [(0, 0, self.shapes[shape].between[turn][0]) for _, _, shape in patches]
+            rank = self._is_never_so(shapes), self.count_slants(shapes)
+            if rank > least[:2]:
                 continue
             laid = _lay_between(self.shapes, patches, turn)
             left, top, right, bottom = _box(laid, self.shapes)
             spread = Spread(left, top, right - left, bottom - top)
             here = tuple(sorted((y - top, x - left, shape) for y, x, shape in laid))
-            view = (slants, here)
+            view = (*rank, here)
             if view < least:
                 least = view
                 best, best_turn, best_size = (here, best[1]), plain_turn(turned_by + turn), (spread.wide, spread.high)
         return best, best_turn, best_size if best[0] is not patches else size
+
+    def _is_never_so(self, patches: Sequence[Placed]) -> bool:
+        """Whether a single patch lies so in no block, nor by quarters from it: it would be cut off the grain."""
+        return len(patches) == 1 and patches[0][2] not in self.drawn
 
     def count_slants(self, patches: Iterable[Placed]) -> int:
         """How many sides of patches are neither upright nor level."""

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from planner.blocks import Blocks, DraftedBlock
 from planner.cut_prints import size_patch
-from planner.cut_sizes import Piece
+from planner.cut_sizes import Length, Piece
 from planner.measure import Root, Ruler
 from planner.surd import ExactOutline, Surd, to_length
 
@@ -19,13 +19,15 @@ Size = tuple[Fraction, Fraction]
 
 class OffRuler(NamedTuple):
     """A block, the cut sizes of it that lie between the lines, and the next smaller and larger size of the block at
-    which none does (None where there is none from half to double the size, for a quilt, and for a size with a root)."""
+    which none of these does (None where there is none from half to double the size, for a quilt, and for a size with a
+    root). Apart from them those with a root, which lie between the lines at any such size: as they are cut, rounded."""
 
     block: str
     size: tuple[Fraction | Root, Fraction | Root]
     cut: tuple[Fraction, ...]
     smaller: Size | None
     larger: Size | None
+    rooted: tuple[Fraction, ...] = ()
 
 
 def find_off_ruler(blocks: Blocks, seam: Fraction, ruler: Ruler) -> tuple[OffRuler, ...]:
@@ -40,23 +42,30 @@ def find_off_ruler(blocks: Blocks, seam: Fraction, ruler: Ruler) -> tuple[OffRul
 
 
 def _check_block(blocks: Blocks, block: DraftedBlock, seam: Fraction, ruler: Ruler) -> OffRuler | None:
-    pieces = (size_patch(outline, seam, is_askew, up) for outline, is_askew, up in _outlines(blocks, block))
-    ruled = {pair for piece in pieces for pair in _ruled_sizes(piece)}
+    ruled: set[tuple[Fraction, Fraction]] = set()
+    with_root: set[Fraction] = set()
+    for outline, is_askew, up in _outlines(blocks, block):
+        for finished, cut in _ruled_sizes(size_patch(outline, seam, is_askew, up)):
+            if isinstance(finished, Root):
+                with_root.add(cut)
+            else:
+                ruled.add((finished, cut))
     off = tuple(sorted({cut for _, cut in ruled if not ruler.is_on(cut)}))
-    if not off:
+    rooted = tuple(sorted(with_root))
+    if not off and not rooted:
         return None
     if block.is_top:  # strips are as wide as they are, however large the rest
         wide, high = blocks.quilt_size
-        return OffRuler(block.name, (to_length(wide), to_length(high)), off, None, None)
+        return OffRuler(block.name, (to_length(wide), to_length(high)), off, None, None, rooted)
     width, height = blocks.inches(block.width), blocks.inches(block.height)
-    if isinstance(width, Surd) or isinstance(height, Surd):
-        return OffRuler(block.name, (to_length(width), to_length(height)), off, None, None)
+    if not off or isinstance(width, Surd) or isinstance(height, Surd):
+        return OffRuler(block.name, (to_length(width), to_length(height)), off, None, None, rooted)
     # Each size is a share of the block's width and something fixed: share * width + fixed
     terms = {(finished / width, cut - finished) for finished, cut in ruled}
     smaller, larger = (
         None if wide is None else (wide, wide * height / width) for wide in _nearest_widths(terms, width, ruler.mark)
     )
-    return OffRuler(block.name, (width, height), off, smaller, larger)
+    return OffRuler(block.name, (width, height), off, smaller, larger, rooted)
 
 
 def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[ExactOutline, bool, int]]:
@@ -72,14 +81,11 @@ def _outlines(blocks: Blocks, block: DraftedBlock) -> set[tuple[ExactOutline, bo
     return {(blocks.outline_inches(shape), is_askew, up) for shape, is_askew, up in shapes}
 
 
-def _ruled_sizes(piece: Piece) -> Iterator[tuple[Fraction, Fraction]]:
+def _ruled_sizes(piece: Piece) -> Iterator[tuple[Length, Fraction]]:
     """What the ruler must show, finished and cut: of a quarter-square triangle the square it comes from. Outlines
-    that are cut by a template, and sides with a root, have no such size."""
-    if piece.shape == "other":
-        return
-    for finished, cut in list(zip(piece.finished, piece.cut, strict=True))[piece.shape == "quarter-square triangle" :]:
-        if not isinstance(finished, Root):
-            yield finished, cut
+    that are cut by a template have no such size."""
+    if piece.shape != "other":
+        yield from list(zip(piece.finished, piece.cut, strict=True))[piece.shape == "quarter-square triangle" :]
 
 
 def _nearest_widths(

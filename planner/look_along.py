@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -12,6 +13,7 @@ from planner.build_units import Segment, Unit, Units
 from planner.find_cuts import Cuts, Normal
 from planner.surd import Grid, size_of, to_least
 from planner.turn_prints import NO_WAY
+from planner.turns import turn_direction
 
 
 class Along(NamedTuple):
@@ -39,6 +41,31 @@ class SeamSides:
         self.units = units
         self._edges: dict[Normal, dict[int, _Edges]] = {}
 
+    def _find_grain(self, number: int) -> Point:
+        """A direction along which a shape is cut on grain. What lies turned by parts of a quarter was cut as its patch
+        lies in its pile."""
+        shape = self.units.cuts.shapes[number]
+        grain = find_grain(shape.outline, shape.askew, shape.up)
+        if shape.between and grain != find_grain(shape.outline, not shape.askew, shape.up):
+            return self._grain_as_cut.get(number, grain)
+        return grain
+
+    @cached_property
+    def _grain_as_cut(self) -> dict[int, Point]:
+        """The grain of every shape that some patch looks like after a turn, as it lies then."""
+        shapes = self.units.cuts.shapes
+        found: dict[int, Point] = {}
+        for unit in self.units.units:
+            if unit.shape < 0:
+                continue
+            here = unit.shape
+            for quarter in range(4):
+                found.setdefault(here, turn_direction((1, 0), quarter))
+                here = shapes[here].turned
+            for turn, (other, _, _) in shapes[unit.shape].between.items():
+                found.setdefault(other, turn_direction((1, 0), turn))
+        return found
+
     def look(self, unit: Unit) -> tuple[Along, Along]:
         """What lies along a unit's last seam on side a, and on side b. The unit is no patch."""
         if unit.is_bent or unit.b is None:  # the patches of both sides may reach over the line
@@ -53,7 +80,7 @@ class SeamSides:
         for y, x, shape in unit.patches:
             here = edges.get(shape)
             if here is None:
-                here = edges[shape] = _find_edges(self.units.cuts, shape, (-dy, dx))
+                here = edges[shape] = _find_edges(self.units.cuts, shape, (-dy, dx), self._find_grain(shape))
             rest = at - y * dx + x * dy
             if here.low == rest:
                 length, is_on_bias = here.at_low
@@ -86,7 +113,7 @@ class SeamSides:
                 shape = self.units.cuts.shapes[shape_number]
                 long = min(stop, on_line[-1]) - max(start, on_line[0])
                 lengths[which][shape.fabric] = lengths[which].get(shape.fabric, 0) + long
-                has_bias[which] |= is_bias((dx, dy), find_grain(outline, shape.askew, shape.up))
+                has_bias[which] |= is_bias((dx, dy), self._find_grain(shape_number))
         return Along(lengths[0], has_bias[0]), Along(lengths[1], has_bias[1])
 
     def _outlines(self, unit: Unit) -> Iterator[tuple[Grid, Grid, int, Outline]]:
@@ -127,11 +154,11 @@ def is_bias(direction: Point, grain: Point) -> bool:
     return along != 0 and across != 0
 
 
-def _find_edges(cuts: Cuts, shape: int, normal: Normal) -> _Edges:
+def _find_edges(cuts: Cuts, shape: int, normal: Normal, grain: Point) -> _Edges:
     a, b = normal
     outline = cuts.shapes[shape].outline
     values = [a * x + b * y for x, y in outline]
-    is_on_bias = is_bias((b, -a), find_grain(outline, cuts.shapes[shape].askew, cuts.shapes[shape].up))
+    is_on_bias = is_bias((b, -a), grain)
 
     def edge(value: Grid) -> tuple[Grid, bool]:
         ends = [b * x - a * y for (x, y), here in zip(outline, values, strict=True) if here == value]

@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from planner.blocks import Point
 from planner.build_units import Seam, Units
+from planner.cloth.say_methods import MethodWords
 from planner.cut_list import CutEntry
 from planner.find_joins import Path, follow, joins_of_block
 from planner.measure import spell_exact, spell_number
@@ -200,19 +201,21 @@ class _Writer:
                 )
 
     def batches(self) -> Iterator[dict[str, object]]:
-        units = self.plan.units
+        units, methods = self.plan.units, MethodWords(self.plan)
         of_kind: dict[int, list[str]] = {batch.kind: [] for batch in self.plan.batches.batches}
         kinds = [[units.units[seam.unit].kind for seam in seams] for seams in units.seams]
         for drafted, _, base in self.copies:
             for place, kind in enumerate(kinds[drafted], base):
                 of_kind[kind].append(f"s{place}")
         for number, batch in enumerate(self.plan.batches.batches, 1):
+            method = methods.method_of(batch.units[0])
             yield {
                 "id": f"B{number}",
                 "pass": batch.pass_number,
                 "seams": of_kind[batch.kind],
                 "unit": self.plan.words.name(batch.units[0]),
                 "unfinished": [spell_exact(side) for side in self.plan.words.unfinished(batch.units[0])],
+                **({} if method is None else {"method": method}),
             }
 
     def cut(self) -> Iterator[dict[str, object]]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planner.say_made import say_made
 from planner.say_now import say_now
-from planner.say_step import COUNTED, Speaker
+from planner.say_step import Speaker, counted
 from planner.session import Session
 from planner.sheet import Sheet, Step, assign_letters
 from planner.summarise import tell_off_ruler
@@ -70,7 +70,7 @@ def _say(step: Step, speaker: Speaker, session: Session | None) -> str:
     total = step.count if session is None else session.total_of(step)
     words = speaker.say(step) if session is None else say_now(session, speaker, step)
     verb = words.verb.capitalize()
-    one, several = COUNTED[step.stage]
+    one, several = counted(step)
     tally = f", {total} {one if total == 1 else several}" if step.stage not in ("machine", "finish", "lay out") else ""
     rest = ". ".join(line.rstrip(".") for line in (*words.does, *words.why))
     return f"{verb} {words.what}{tally}. {rest}."

@@ -60,6 +60,8 @@ def print_block(block: ShelfBlock, counts: Counts) -> Iterator[str]:
     kinds = f"{counts.kinds} kinds of unit in {counts.passes} passes"
     yield from wrap(f"{counts.patches} patches, {counts.seams} seams ({_say_ways(counts)}), {kinds}", WIDTH)
     yield f"Usual size: {sides} finished"
+    for root in block.roots:
+        yield from wrap(f"Its sizes have a root of {root}: one project has one root", WIDTH)
     yield ""
     yield "For a project, with fabrics of your own:"
     yield ""

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
+from planner.finish import Finish
 from planner.measure import Measure
 from planner.surd import Exact
 
@@ -23,15 +24,32 @@ Layout = Literal["straight", "on point"]
 Joining = Literal["rows", "quarters", "webbed"]
 Heading = Literal["up", "right", "down", "left"]
 Toward = Literal["left", "right", "up", "down", "open"]
+Method = Literal[
+    "one by one", "two at a time", "four at a time", "eight at a time", "from strips", "stitch and flip", "strip sets"
+]
+Asked = Method | Literal["quickest"]
 
 WEIGHTS: tuple[Weight, ...] = ("light", "medium", "heavy")
 WISHES: tuple[Wish, ...] = ("light-weight", "plain", "dark", "outward", "needle")  # where the maker names none
 ALL_WISHES: tuple[Wish, ...] = (*WISHES, "spin")
+TRIANGLE_METHODS: tuple[Asked, ...] = (
+    "one by one",
+    "two at a time",
+    "four at a time",
+    "eight at a time",
+    "from strips",
+    "quickest",
+)
+HOURGLASS_METHODS: tuple[Asked, ...] = ("one by one", "two at a time", "quickest")
+GOOSE_METHODS: tuple[Asked, ...] = ("one by one", "stitch and flip", "four at a time", "quickest")
+ROW_METHODS: tuple[Asked, ...] = ("one by one", "strip sets", "quickest")
 SIDES: tuple[Side, ...] = ("right", "bottom", "left", "top")
 VALUE_WORDS = {"light": 2, "medium": 5, "dark": 9}
 MOST_COPIES = 1_000
 MOST_PATCHES = 250_000
 SOLVER_STEPS = 25_000  # counted, never timed: the same project gives the same plan on every machine
+SHRINKAGE = Fraction(3, 100)  # the part of its length that cotton is taken to lose in the wash (told where it matters)
+YARD_STEP = Fraction(1, 8)  # yards; what a length to buy is rounded up to, where the maker says nothing else
 WIDEST_CLOTH = Fraction(40)  # inches that can be used of cloth sold 42 in wide (an assumption, told where it matters)
 
 
@@ -46,6 +64,9 @@ class Fabric:
     line: int
     usable: Fraction = WIDEST_CLOTH  # how long a strip can be cut across it; a longer one is pieced
     directional: bool = False  # its print has a top, and stands upright in the finished block or quilt
+    shrinkage: Fraction = SHRINKAGE
+    stock: tuple[tuple[Fraction, Fraction], ...] = ()  # pieces that are there already, wide and high, washed
+    lengthwise: bool = False  # its long strips are cut along the selvage
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +238,18 @@ class Handling:
 
 
 @dataclass(frozen=True, slots=True)
+class Methods:
+    """By which method units are cut and sewn, where it applies: triangle squares, hourglasses, flying geese, rows of
+    equally high patches. `oversize` is added to every square that is cut up after sewing; its units are trimmed."""
+
+    triangles: Asked = "one by one"
+    hourglasses: Asked = "one by one"
+    geese: Asked = "one by one"
+    rows: Asked = "one by one"
+    oversize: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     name: str
     measure: Measure
@@ -230,3 +263,6 @@ class Project:
     quilt: Quilt | None = None
     keep: tuple[Keep, ...] = ()
     unused: tuple[str, ...] = ()  # words for what is written and not used: "fabric coral", "part little four"
+    methods: Methods = field(default_factory=Methods)
+    finish: Finish | None = None  # None where the maker says nothing of it
+    yards: Fraction = YARD_STEP  # what a length to buy is rounded up to, in yards

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from planner.bend_cuts import is_inner_corner, lies_on
+from planner.bend_cuts import has_inner_corner_at, is_inner_corner, lies_on
 from planner.blocks import Outline, Point
 from planner.build_units import Segment, Unit
 from planner.feed_units import Feed
@@ -31,19 +31,28 @@ class BendWords:
         corners = dict.fromkeys(inner)
         which = f"{' and '.join(corners)} lies in the inner corner" if len(corners) == 1 else "corner into inner corner"
         told = [
-            f"Right sides together, {which}; mark the corner {self.seam} from both edges on each",
-            f"Sew {stretches[0]} from the outside to the mark: stop with the needle down"
-            f"{', a backstitch' if len(inner) == 1 else ''}",
+            f"Right sides together, {which}; on each mark the corner point, {self.seam} from both edges",
+            *self._say_snip(unit, way[1:-1]),
+            f"Sew the first stretch, {stretches[0]} finished, upper end first, to the mark",
         ]
-        for number, long in enumerate(stretches[1:], 1):
-            is_last = number == len(stretches) - 1
-            until = "out to the edge" if is_last else "to the next mark, needle down"
-            told.append(f"Turn{_place(number, len(inner))}: the next edges meet; sew {long} {until}")
+        for number, (long, corner) in enumerate(zip(stretches[1:], inner, strict=True), 1):
+            last = " and stop, a backstitch" if unit.open_rest else " to the edge"
+            until = last if number == len(inner) else " to the next mark"
+            told.append(
+                f"Needle down{_place(number, len(inner))}, foot up: turn {corner} till the next edges meet; foot down, "
+                f"sew {long} finished{until}"
+            )
         if unit.open_rest:
-            told[-1] = told[-1].replace("out to the edge", "and stop, a backstitch")
             told.append(self._left_open(unit.open_rest))
-        told.append("Catch no allowance in the corner; a single patch is snipped into its inner corner, a thread short")
+        told.append("Catch no allowance in the corner")
         return told
+
+    def _say_snip(self, unit: Unit, turns: Sequence[Point]) -> list[str]:
+        """What is cut with an inner corner is snipped there; where seams stopped short the corner is open already."""
+        bent = [
+            point for point in turns if any(has_inner_corner_at(outline, point) for outline in self._outlines(unit))
+        ]
+        return ["Snip the patch with the inner corner there, a thread short of the mark"] if bent else []
 
     def part(self, unit: Unit, feed: Feed) -> list[str]:
         """A seam that is sewn in part."""
@@ -52,33 +61,45 @@ class BendWords:
         long = self._distance(feed.first, feed.last)
         from_edge = self.ruler.to_measure(_add(long, self.plan.project.seam)).words
         return [
-            f"Right sides together; sew only {from_edge}{self.ruler.ending} from the upper edge, then a backstitch",
+            f"Right sides together; sew only {from_edge}{self.ruler.ending} from the raw edge at the upper end, then a "
+            "backstitch",
             self._left_open(rest),
         ]
 
     def _left_open(self, rest: Segment) -> str:
-        return f"The other {self._long(rest)} stay open: they are sewn last, when the rest is round it"
+        return f"The other {self._long(rest)} (finished) stay open: they are sewn last, when the rest is round it"
 
     def finish(self, unit: Unit, low: str) -> list[str]:
         """What finishes a seam that was sewn in part."""
         return [
             f"Fold {low}, right sides together, so that the edges of the open seam meet",
             "Begin three stitches back from where it stopped; sew the "
-            f"{self._long(unit.seam)} that are open, out to the edge",
+            f"{self._long(unit.seam)} (finished) that are open, out to the raw edge",
         ]
 
     def ends(self, unit: Unit, feed: Feed) -> str:
         """Where a straight seam stops short of the edge, since something is set into that corner later; else ""."""
         outlines = self._outlines(unit)
         # At an open seam it goes on to the raw edge: what is sewn there later crosses it
-        short = [
+        begin, stop = (
             is_inner_corner(outlines, point) and not any(lies_on(point, *slit) for slit in unit.slits)
             for point in (feed.first, feed.last)
-        ]
-        if not any(short):
-            return ""
-        which = "both ends" if all(short) else f"the {'upper' if short[0] else 'lower'} end"
-        return f"Stop {self.seam} from {which}, a backstitch there: something is set into that corner later"
+        )
+        what = "something is set into that corner later"
+        if begin and stop:
+            return f"Begin and stop {self.seam} from the ends, a backstitch at each: something is set in there later"
+        if begin:
+            return f"Begin {self.seam} from the upper end, with a backstitch: {what}"
+        return f"Stop {self.seam} from the lower end, a backstitch there: {what}" if stop else ""
+
+    def loose_end(self, unit: Unit) -> list[str]:
+        """What hangs loose inside, of a seam that is sewn in part only, while something else is sewn."""
+        is_loose = bool(unit.slits) and not unit.open_rest and not unit.closes
+        return (
+            ["Fold the loose end of the seam sewn in part back and pin it away: sew over none of it"]
+            if is_loose
+            else []
+        )
 
     def is_mitre(self, number: int) -> bool:
         """Whether a unit's seam is that of a border's strip with slanting ends."""

@@ -9,14 +9,18 @@ from functools import cached_property
 from itertools import groupby, pairwise
 from typing import NamedTuple
 
+from planner.bend_cuts import lies_on
 from planner.blocks import Point
 from planner.build_units import Side, Unit
+from planner.cloth.cut_by_method import Instead
+from planner.cloth.say_methods import MethodWords
 from planner.cut_list import CutEntry
-from planner.cut_sizes import Length, Piece, lengthen, measure_side
+from planner.cut_sizes import Length, Piece, is_mirrored, lengthen, measure_side
 from planner.feed_units import Feed, count_eighths
 from planner.find_cuts import turn_vector
 from planner.look_along import SeamSides
-from planner.measure import Root, Shown, spell_number, square_root
+from planner.measure import Root, spell_number, square_root
+from planner.name_piece import name_piece
 from planner.name_piles import Chain, Lying, Outcome
 from planner.press_seams import turn_marks
 from planner.say_bends import BendWords
@@ -37,6 +41,7 @@ from planner.sheet import (
     feed_turn,
     is_sewn_singly,
     pins_of,
+    stretches_of,
 )
 from planner.surd import Grid, approach, size_of
 from planner.turn_prints import NO_WAY, UPRIGHT
@@ -55,6 +60,14 @@ COUNTED = {
     "square up": ("block", "blocks"),
     "finish": ("check", "checks"),
 }
+
+
+def counted(step: Step) -> tuple[str, str]:
+    """What is counted at a step, one and several."""
+    is_one_sided = isinstance(step.work, SewWork) and len(step.work.chain.sides) == 1
+    return ("seam", "seams") if is_one_sided else COUNTED[step.stage]
+
+
 _MANY_WAYS = 5  # ridges that are told one by one are fewer
 VERSION = "'"  # behind a pile's letter: a further version of the same unit
 
@@ -97,6 +110,7 @@ class Speaker:
         self.ruler = self.plan.ruler
         self.bends = BendWords(self.plan)
         self.webs = WebWords(self.plan)
+        self.methods = MethodWords(self.plan)
 
     def letter(self, pile: str) -> str:
         """A pile's letter; of a whole block that nothing is sewn from, its name."""
@@ -126,17 +140,7 @@ class Speaker:
 
     def name_piece(self, fabric: str, piece: Piece) -> str:
         """A patch in words: `navy square 3 1/2`."""
-        short, long = (self.ruler.to_cut(size) for size in piece.cut)
-        end = self.ruler.ending
-        if piece.shape == "square":
-            return f"{fabric} square {short.words}{end}"
-        if piece.shape == "rectangle":
-            return f"{fabric} {self.ruler.sides(short, long)}"
-        if piece.shape == "half-square triangle":
-            return f"{fabric} triangle, half of a {_name_square(short, end)}"
-        if piece.shape == "quarter-square triangle":
-            return f"{fabric} triangle, quarter of a {_name_square(long, end)}"
-        return f"{fabric} piece, {self.ruler.sides(short, long)} over all"
+        return f"{fabric} {name_piece(piece, self.ruler)}"
 
     def name_pile(self, pile: str) -> str:
         """What lies in a pile: `navy square 3 1/2`, `navy-shell pair 3 1/2 x 6 1/2`."""
@@ -154,6 +158,8 @@ class Speaker:
         """So many of a pile: `16 of navy square 3 1/2`; of what joins the quilt `3 like row 1, columns 1 to 2, 14 x 9`,
         or where there is only one `row 2, 14 x 40`."""
         layout = self.plan.words.layouts.get(self.plan.piles.piles[pile].unit)
+        if pile in self._whole_piles:
+            return f"{many} of {self.name_pile(pile)}, as they are cut: whole squares or strips"
         if layout is None or not many:
             return f"{many} of {self.name_pile(pile)}"
         return self.name_pile(pile) if layout.alike == 1 else f"{many} like {self.name_pile(pile)}"
@@ -163,6 +169,11 @@ class Speaker:
         if entry.up == NO_WAY:
             return ""
         return say_lying(entry.piece, [f"{self.to_cut(size)}{self.ruler.ending}" for size in entry.piece.cut])
+
+    @cached_property
+    def _whole_piles(self) -> set[str]:
+        """Piles of patches that are cut, some of them or all, by another method than patch by patch."""
+        return {self.plan.piles.unit_names[self.plan.cut[place].units[0]] for place in self.methods.instead}
 
     @cached_property
     def _entries(self) -> dict[str, CutEntry]:
@@ -249,6 +260,8 @@ class Speaker:
         """A line of the cut list as it is done on the cutting mat, for so many pieces (None: for all)."""
         if work.entry.up != NO_WAY:
             return self._mat_words_of_print(work, pieces)
+        if work.instead is not None:
+            return self._mat_words_by_method(work, work.instead, pieces)
         piece = work.entry.piece
         pieces = work.entry.count if pieces is None else pieces
         squares = -(-pieces // work.per)
@@ -264,7 +277,18 @@ class Speaker:
             left = "" if not spare else f" ({'one is' if spare == 1 else f'{spare} are'} left over)"
             each = "each cut" if squares > 1 else "cut"
             return f"{_many(squares, 'square')} {size}{end}, {each} {how}: {_many(pieces, 'triangle')}{left}"
-        return f"{_many(pieces, 'piece')} by outline, {short} x {long}{end} over all"
+        wide, high = (self.ruler.to_cut(max(corner[axis] for corner in piece.corners)).words for axis in (0, 1))
+        return f"{_many(pieces, 'piece')} by outline, {wide}{end} wide and {high}{end} high over all"
+
+    def _mat_words_by_method(self, work: CutWork, instead: Instead, pieces: int | None) -> str:
+        """The same where the maker asked for another method than patch by patch."""
+        words = [self.methods.say_cut(instead)]
+        if instead.singly:
+            words.append(self.mat_words(replace(work, per=work.per_alone, instead=None), instead.singly))
+        if pieces is not None and pieces != work.entry.count:
+            left = f"{-(-pieces // work.per)} to cut now"
+            words.append(left if instead.per else f"{left}, counted as if each piece was cut by itself")
+        return "; ".join(words)
 
     def _mat_words_of_print(self, work: CutWork, pieces: int | None) -> str:
         """The same of a print with a direction."""
@@ -320,8 +344,11 @@ class Speaker:
         is_print = work.entry.up != NO_WAY
         why = [say_grain(piece) if is_print and piece.shape in ("square", "rectangle") else _grain_words(piece)]
         if piece.shape == "other" and not is_print:
-            why.append("Its mark is the top of the box; mirrored it does not fit")
-        elif any(not self.ruler.to_cut(size).exact for size in piece.cut):
+            mirrored = "" if is_mirrored(piece.corners) else "; mirrored it does not fit"
+            why.append(f"Its mark is the top of the box{mirrored}")
+        elif not any(isinstance(size, Root) for size in piece.finished) and any(
+            not self.ruler.to_cut(size).exact for size in piece.cut
+        ):
             exact = " x ".join(spell_number(size) for size in dict.fromkeys(piece.cut))
             why.append(f"Exactly {exact} in: between the lines of the ruler, so cut a little more")
         why.append("Cut away from yourself, close the blade after every cut")
@@ -421,7 +448,12 @@ class Speaker:
         page = f"turn {high} over onto {low}" if low != high else "turn it over onto the left one"
         unit = self.plan.units.units[chain.unit]
         left, right = (self._lay_words(chain, side, eighths) for side in (under, top))
-        does = [f"Left {left}, right {right}: {page}, like a page"]
+        by_method, is_all = self.methods.say_sew(chain.unit, self._pairs_of_kind(chain))
+        if is_all:
+            return self._say_by_method(chain, by_method)
+        does = [*by_method, f"Left {left}, right {right}: {page}, like a page"]
+        if by_method:
+            does.insert(len(by_method), "The rest pair by pair:")
         if unit.closes:
             both = f"the rest of {low}"
             does = self.bends.finish(unit, low)
@@ -434,13 +466,16 @@ class Speaker:
             does.append(f"Right sides together; sew {self._edge(chain, low, high)}, upper end first")
             does += self._end_words(chain, low, high)
             does += self._short_words(chain, unit, feed)
+            does += self.bends.loose_end(unit)
         if chain.web is not None:
             does.append(self.webs.feed(chain, copy))
         elif chain.row_seam is not None:
             does.append(self.webs.join(chain))
         does.append(self._pin_words(chain))
         does += self._match_words(chain, high, low)
-        if feed.bias_a or feed.bias_b:
+        if unit.legs and (feed.bias_a or feed.bias_b):
+            does.append("Where an edge is on the bias, do not pull")
+        elif feed.bias_a or feed.bias_b:
             which = "The edge underneath is" if feed.bias_a != feed.bias_b else "Both edges are"
             does.append(f"{which} on the bias: do not pull")
         does += self._thread_words(chain)
@@ -450,6 +485,18 @@ class Speaker:
         used_in = self.used_in(chain)
         why = becomes if used_in == "the quilt" else f"{becomes}; for {used_in}"  # where in the quilt its name says
         return StepWords("SEW", both, tuple(does), (why,))
+
+    def _pairs_of_kind(self, chain: Chain) -> int:
+        """How many pairs are sewn alike, in whatever piles they lie."""
+        kind = self.plan.units.units[chain.unit].kind
+        return sum(other.pairs for other in self.plan.piles.chains[kind])
+
+    def _say_by_method(self, chain: Chain, does: tuple[str, ...]) -> StepWords:
+        """A chain that is not sewn pair by pair."""
+        piles = " or ".join(self.letter(outcome.pile) for outcome in chain.outcomes.values())
+        becomes = f"Becomes {piles}, {self.plan.words.name(chain.unit)}"
+        both = " and ".join(dict.fromkeys(self.letter(side.pile) for side in chain.sides))
+        return StepWords("SEW", both, (*does, *self._version_words(chain)), (becomes,))
 
     def _thread_words(self, chain: Chain) -> list[str]:
         """How pairs follow one another; of rows of a web and of strips that are set in this is told already."""
@@ -622,11 +669,14 @@ class Speaker:
         return "an edge"
 
     def _pin_words(self, chain: Chain) -> str:
-        feed = feed_chain(self.plan, chain)
         pins = len(pins_of(self.plan, chain.unit))
-        inner = sum(match.at not in (feed.first, feed.last) for match in chain.matches)
-        between = pins - 2 - inner
+        stretches = stretches_of(self.plan, chain.unit)
+        ends = {stretches[0][0], *(end for _, end in stretches)}
+        inner = sum(match.at not in ends for match in chain.matches)
+        between = pins - len(ends) - inner
         parts = ["both ends"]
+        if len(stretches) > 1:
+            parts.append(_many(len(stretches) - 1, "corner mark") if len(stretches) > 2 else "the corner mark")
         if inner:
             parts.append(_many(inner, "join") if inner > 1 else "the join")
         if between:
@@ -634,11 +684,13 @@ class Speaker:
         return f"Pins: {pins}, {' and '.join(parts) if len(parts) < 3 else ', '.join(parts)}; out before the needle"
 
     def ridges(self, chain: Chain) -> list[tuple[Point, bool, bool]]:
-        """The joins from the first end on: where, and whether the ridge on top and the one underneath run up."""
+        """The joins from the first end on: where, and whether the ridge on top and the one underneath run up. Of a seam
+        that turns those of its first stretch."""
         feed = feed_chain(self.plan, chain)
+        start, end = feed.first, feed.last
         ahead_is_up = feed.first == self.plan.units.units[chain.unit].seam[1]
         found = []
-        for match in sorted(chain.matches, reverse=ahead_is_up):
+        for match in sorted((one for one in chain.matches if lies_on(one.at, start, end)), reverse=ahead_is_up):
             a_up, b_up = match.a_falls_ahead == ahead_is_up, match.b_falls_ahead == ahead_is_up
             found.append((match.at, *((a_up, b_up) if feed.a_on_top else (b_up, a_up))))
         return found
@@ -665,7 +717,12 @@ class Speaker:
                 words.append(
                     f"At {which} both ridges run {'up' if top else 'down'} and cannot lock: a pin on each side"
                 )
-        return words
+        feed = feed_chain(self.plan, chain)
+        for match in chain.matches:
+            if not lies_on(match.at, feed.first, feed.last):
+                how = "push until the ridges lock" if match.nests else "the ridges cannot lock: a pin on each side"
+                words.append(f"At the join beyond the corner {how}")
+        return list(dict.fromkeys(words))
 
     def _say_clip(self, work: ClipWork, step: Step, now: Now | None) -> StepWords:
         chains = now.chains if now else tuple((chain, chain.pairs) for chain in work.chains)
@@ -742,7 +799,10 @@ class Speaker:
     def _say_press(self, chain: Chain, outcome: Outcome, copy: int) -> StepWords:
         letter = self.letter(outcome.pile)
         toward = self.toward(chain, outcome)
+        unit = self.plan.units.units[chain.unit]
         does = [f"Set the seam flat, then fold the unit open: allowances {toward}"]
+        if unit.open_rest:
+            does.append("Press only what is sewn; the open end stays as it is")
         if outcome.is_open:
             does = ["Set the seam flat, then press its two allowances apart, one to each side"]
         elif outcome.is_spun:
@@ -755,6 +815,8 @@ class Speaker:
                 )
         _, way = self.arrow(chain, outcome)
         falls = f"these allowances fall {way}"
+        if unit.begins_outside:
+            falls = f"the allowances of the stretch sewn first fall {way}"
         if outcome.is_open:
             falls = f"{self._side_words(chain, outcome.to_a)} lies {way}"
         elif outcome.is_spun:
@@ -764,6 +826,7 @@ class Speaker:
         else:
             does.append(f"Pin slip {letter} on, its mark up where {falls}")
         does.append("From the back, then from the front; lift the iron, do not slide it")
+        does += self.methods.say_pressed(chain.unit)
         why = _begin_large(self._why(chain, outcome))
         if self._is_even(chain) and not outcome.is_open:
             why = "Either way will do: half a turn makes them alike"
@@ -815,7 +878,7 @@ class Speaker:
         return StepWords(
             "MEASURE",
             f"{letter}: {self.measure_of(work.chain.unit)}",
-            (f"{which}, pressed and flat",),
+            (f"{which}, pressed and flat", *self.methods.say_measured(work.chain.unit)),
             ("Too small: the allowance was too deep; too large: too narrow",),
         )
 
@@ -861,10 +924,6 @@ def find_reach(outline: tuple[Point, ...], end: Point, other: Point) -> Fraction
 def _distance(start: Point, end: Point) -> Grid:
     """Squared."""
     return (end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2
-
-
-def _name_square(size: Shown, ending: str) -> str:
-    return f"{size.words}{ending} square" if size.exact else f"square of {size.words}{ending}"
 
 
 def _slip_words(up: int) -> str:

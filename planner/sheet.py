@@ -14,8 +14,9 @@ from itertools import pairwise
 from math import floor
 from typing import Literal
 
-from planner.bend_cuts import is_inner_corner
+from planner.bend_cuts import is_inner_corner, lies_on
 from planner.blocks import Point
+from planner.cloth.cut_by_method import Instead, choose_where_asked, cut_by_method
 from planner.cut_list import CutEntry
 from planner.feed_units import Feed, count_eighths
 from planner.name_piles import Chain, Lying, Outcome
@@ -28,6 +29,7 @@ Stage = Literal[
     "machine", "cut", "arrange", "lay out", "sew", "clip", "press", "trim", "measure", "square up", "finish"
 ]
 Topic = Literal["needle", "stitch", "test seam"]
+BY_METHOD = " by method "  # in the name of a cutting step, before how many patches come out of what is counted
 TOPICS: tuple[Topic, ...] = ("needle", "stitch", "test seam")
 
 
@@ -42,6 +44,7 @@ class CutWork:
 
     Of a print with a direction such a square gives one of each way to lie. They are counted by the way that most is
     needed of; `rest` are the entries (with their piles) of the others, which come out of the squares of pile `lead`.
+    `instead` is what is cut where the maker asked for another method than patch by patch.
     """
 
     entry: CutEntry
@@ -49,6 +52,12 @@ class CutWork:
     per: int
     lead: str = ""
     rest: tuple[tuple[CutEntry, str], ...] = ()
+    instead: Instead | None = None
+
+    @property
+    def per_alone(self) -> int:
+        """`per` where the pieces are cut by themselves."""
+        return self.per if self.instead is None else count_per(self.entry)
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,17 +261,27 @@ def _arrange_step(plan: Plan, pass_number: int) -> Step:
     return Step(f"arrange {key}", "arrange", pass_number, len(rows), ArrangeWork(tuple(rows)))
 
 
+def count_per(entry: CutEntry) -> int:
+    """How many patches come out of one square or rectangle that is cut for them alone."""
+    return {"half-square triangle": 2, "quarter-square triangle": 4}.get(entry.piece.shape, 1)
+
+
 def _cut_steps(plan: Plan) -> Iterator[Step]:
     leads = find_leads(plan.cut)
+    instead = cut_by_method(plan, choose_where_asked(plan))
     piles = [plan.piles.unit_names[entry.units[0]] for entry in plan.cut]
     for place, (entry, pile) in enumerate(zip(plan.cut, piles, strict=True)):
-        per = {"half-square triangle": 2, "quarter-square triangle": 4}.get(entry.piece.shape, 1)
+        per = count_per(entry)
         # The allowance is part of the name: a piece cut for another one would not do
         name = f"cut {pile} {plan.project.seam}"
         work = CutWork(entry, pile, per)
         if place in leads:
             rest = tuple((plan.cut[one], piles[one]) for one, lead in leads.items() if lead == place != one)
             work = CutWork(entry, pile, 1, piles[leads[place]], rest)
+        if place in instead:
+            work = CutWork(entry, pile, instead[place].per or per, instead=instead[place])
+            if work.per != per:
+                name += f"{BY_METHOD}{work.per}"
         yield Step(name, "cut", 0, -(-entry.count // work.per), work)
 
 
@@ -347,7 +366,9 @@ def is_sewn_singly(plan: Plan, chain: Chain) -> bool:
     if not (unit.is_bent or plan.words.has_inner_corner(chain.unit)):
         return False
     outlines = [plan.units.cuts.outline(placed) for placed in unit.patches]
-    return all(is_inner_corner(outlines, end) for end in unit.seam)
+    return any(
+        is_inner_corner(outlines, end) for end in unit.seam if not any(lies_on(end, *slit) for slit in unit.slits)
+    )
 
 
 def feed_of(plan: Plan, number: int) -> Feed:
@@ -374,9 +395,11 @@ def feed_turn(plan: Plan, chain: Chain) -> int:
 def pins_of(plan: Plan, number: int) -> tuple[Point, ...]:
     """Where a unit's last seam is pinned, from its first end under the needle: both ends, every join, and between
     them every 4 in or so where a stretch is longer than 6 in (common practice, no source)."""
-    feed = feed_of(plan, number)
     joins = [join.at for join in plan.joins.joins[number]]
-    along = sorted({feed.first, feed.last, *joins}, key=lambda point: _distance(feed.first, point))
+    along: list[Point] = []
+    for start, end in stretches_of(plan, number):
+        here = {start, end, *(at for at in joins if lies_on(at, start, end))} - {*along}
+        along += sorted(here, key=lambda point: _distance(start, point))
     pins = [along[0]]
     for start, end in pairwise(along):
         length, inch = _distance(start, end), plan.blocks.scale  # squared, in grid units
@@ -389,6 +412,14 @@ def pins_of(plan: Plan, number: int) -> tuple[Point, ...]:
             pins.append((start[0] + x, start[1] + y))
         pins.append(end)
     return tuple(pins)
+
+
+def stretches_of(plan: Plan, number: int) -> list[tuple[Point, Point]]:
+    """The straight stretches of a unit's last seam, from its first end under the needle."""
+    feed, unit = feed_of(plan, number), plan.units.units[number]
+    if not unit.begins_outside:
+        return [(feed.first, feed.last)]
+    return list(pairwise(unit.legs if feed.first == unit.legs[0] else unit.legs[::-1]))
 
 
 def _part_of(way: Grid, place: int, share: int) -> int:

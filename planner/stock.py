@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterator
 from functools import cached_property
 
-from planner.sheet import BlockWork, CutWork, SewWork, Sheet, Step, UnitWork
+from planner.sheet import BY_METHOD, BlockWork, CutWork, SewWork, Sheet, Step, UnitWork
 from planner.tally import Tally
 
 
@@ -53,10 +53,11 @@ class Stock:
         return work.entry.count + again - self._cut_before(work)
 
     def _cut_before(self, work: CutWork) -> int:
-        """Pieces of this pile that were cut with another allowance and are sewn already: they need not be cut again.
+        """Pieces of this pile that were cut with another allowance, or for another method, and are sewn already: they
+        need not be cut again.
         Those that are not sewn are of no use now."""
         made = sum(
-            many * work.per
+            many * (int(name.partition(BY_METHOD)[2]) if BY_METHOD in name else work.per_alone)
             for name, many in self.tally.done.items()
             if name.startswith(f"cut {work.pile} ") and name not in self.sheet.number_of
         )

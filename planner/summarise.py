@@ -142,15 +142,17 @@ def tell_off_ruler(plan: Plan) -> Iterator[str]:
     """Cut sizes that fall between the lines of a ruler, and the nearest block sizes that need none."""
     for off in plan.off_ruler:
         unit = plan.project.measure
-        sizes = ", ".join(spell_number(size if unit == "in" else size / INCHES_PER_CM) for size in off.cut)
+        sizes = [spell_number(size if unit == "in" else size / INCHES_PER_CM) for size in off.cut]
+        sizes += [f"about {plan.ruler.to_cut(size).words.removeprefix('about ')}" for size in off.rooted]
         nearest = [
             f"{plan.ruler.sides(*(plan.ruler.to_measure(side) for side in size))}"
             for size in (off.smaller, off.larger)
             if size is not None
         ]
-        instead = f"; no such size at {' or '.join(nearest)} finished" if nearest else ""
+        but = "but for what is about, " if off.rooted else ""
+        instead = f"; {but}no such size at {' or '.join(nearest)} finished" if nearest else ""
         size = plan.ruler.sides(*(plan.ruler.to_measure(side) for side in off.size))
-        yield f"Off the ruler: {off.block} at {size} is cut {sizes} {unit}{instead}"
+        yield f"Off the ruler: {off.block} at {size} is cut {', '.join(sizes)} {unit}{instead}"
 
 
 def _many(count: int, noun: str, several: str = "") -> str:

@@ -39,7 +39,7 @@ def test_a_sample_has_the_same_bytes_under_every_hash_seed_locale_and_folder(sam
         (f"./{sample.name}", tmp_path, "2", "en_US.ISO-8859-1"),
         (sample.name, tmp_path, "1", "POSIX"),
     )
-    for command in (("sheet",), ("sheet", "--json"), ("order",), ("press",)):
+    for command in (("sheet",), ("sheet", "--json"), ("order",), ("press",), ("cloth",), ("cloth", "--json")):
         answers = {
             seamrun(*command, file, cwd=folder, PYTHONHASHSEED=seed, LC_ALL=locale).stdout
             for file, folder, seed, locale in (ways if command == ("sheet",) else ways[:2])

@@ -12,13 +12,14 @@ import pytest
 from drafts import cut_box
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from planned import read_text
+from planned import plan_text, read_text
 from points import find_area, turn
 
 from planner.blocks import lay_out_blocks
 from planner.cut_sizes import Corner, Piece, move_sides_out, size_piece, size_unit
 from planner.fit_ruler import OffRuler, find_off_ruler
 from planner.measure import Root, Ruler
+from planner.summarise import tell_off_ruler
 
 Outline = tuple[Corner, ...]
 GRID, SIXTEENTH = Fraction(1, 64), Fraction(1, 16)
@@ -326,6 +327,41 @@ def test_the_sizes_proposed_are_the_nearest_that_the_ruler_shows(
 
 def is_all_on(width: Fraction, height: Fraction, columns: int, more: Fraction, ruler: Ruler) -> bool:
     return all(ruler.is_on(side / columns + more) for side in (width, height))
+
+
+def write_star(measure: str) -> str:
+    return f"""
+project: Off the ruler
+measure: {measure}
+fabrics: {{navy: {{value: dark}}, shell: {{value: light}}}}
+blocks:
+  star: {{block: eight-pointed star, fabrics: {{dark: navy, medium: navy, light: shell}}}}
+make: [{{block: star, count: 1}}]
+"""
+
+
+def test_what_is_cut_with_a_root_is_told_as_the_sheet_rounds_it() -> None:
+    # Of a star 12 wide the squares have sides of 12 / (2+r2) = 3.515, cut 4.015; the triangles a long side of
+    # 12 r2 / (2+r2) = 4.971, and the square they are quarters of is cut 6.221: both up to the next 1/16
+    project = read_text(write_star("in"))
+    (off,) = find_off_ruler(lay_out_blocks(project), project.seam, Ruler("in"))
+    assert (off.cut, off.rooted) == ((), (Fraction("4.0625"), Fraction("6.25")))
+    assert (off.smaller, off.larger) == (None, None)
+    told = list(tell_off_ruler(plan_text(write_star("in"))))
+    assert told == ["Off the ruler: star at 12 x 12 is cut about 4 1/16, about 6 1/4 in"]
+    # 30 / (2+r2) = 8.787 cm and 1.5 more; 12.426 cm and 3.75 more
+    told = list(tell_off_ruler(plan_text(write_star("cm"))))
+    assert told == ["Off the ruler: star at 30 x 30 cm is cut about 10.4, about 16.2 cm"]
+
+
+def test_beside_a_root_the_sizes_near_are_for_the_others() -> None:
+    cells = "\n".join(["      - [navy, navy, {square: {centre: navy, around: shell}}]"] * 3)
+    head = write_star("in").split("  star:")[0]
+    block = f"  jetty:\n    size: 10\n    rows:\n{cells}\nmake: [{{block: jetty, count: 1}}]\n"
+    (told,) = tell_off_ruler(plan_text(head + block))
+    # A square in a square of 10/3: sides of 10/3 / r2 = 2.357, cut 2.857
+    cut = "Off the ruler: jetty at 10 x 10 is cut 2 13/24, 3 5/6, about 2 7/8 in"
+    assert told.startswith(f"{cut}; but for what is about, no such size at ")
 
 
 @pytest.mark.parametrize("seed", range(30))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 
 import pytest
 from shapes import draw_one, fill_once, tell_faults, write_block
@@ -35,6 +36,19 @@ def test_fabrics_in_reading_order_are_those_named_by_points() -> None:
 def test_one_entry_may_name_several_faces_by_a_point_in_each() -> None:
     several = '[{fabric: navy, at: "2,2 7/2,7/2"}, {fabric: shell, at: "3,1 1,3"}]'
     assert draw_one("6", f"{KITES}, faces: {several}") == draw_one("6", f"{KITES}, faces: [shell, navy, shell, navy]")
+
+
+HOOK = 'box: 9, lines: ["0,0 9,8", "9,8 0,1", "0,0 9,9"]'  # between two of the lines there is little room
+ROOTED = 'box: 2+r2, lines: ["1,0 1,1", "1,1 0,1", "1+r2,2+r2 1+r2,1+r2", "1+r2,1+r2 2+r2,1+r2"]'
+
+
+@pytest.mark.parametrize("draft", [KITES, HOOK, ROOTED])
+def test_the_points_told_where_fabrics_are_too_few_name_the_faces_in_reading_order(draft: str) -> None:
+    (told,) = tell_faults("6", f"{draft}, faces: [navy]")
+    points = re.findall(r'"([^"]+)"', told)
+    fabrics = [("navy", "shell", "coral", "reed")[number % 4] for number in range(len(points))]
+    by_points = ", ".join(f'{{fabric: {one}, at: "{at}"}}' for one, at in zip(fabrics, points, strict=True))
+    assert draw_one("6", f"{draft}, faces: [{by_points}]") == draw_one("6", f"{draft}, faces: [{', '.join(fabrics)}]")
 
 
 @pytest.mark.parametrize("seed", range(4))

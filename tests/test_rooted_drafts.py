@@ -333,7 +333,7 @@ def test_a_quilt_on_point_has_a_root_of_2_whatever_its_blocks_have() -> None:
     )
 
 
-def test_a_length_with_a_root_is_off_no_ruler_but_others_are() -> None:
+def test_of_a_block_with_roots_the_sizes_without_one_are_told_that_are_off_the_ruler() -> None:
     text = TEXTS["octagon"]
     assert "Off the ruler" not in "\n".join(summarise(plan_text(text)))
     off = "\n".join(summarise(plan_text(text.replace("size: 6+3r2", "size: 31/5+31/10r2"))))

@@ -67,6 +67,13 @@ def test_one_block_is_shown_with_its_roles_and_lines_for_a_project(words: tuple[
     assert "Usual size: 12 x 12 finished" in lines
 
 
+@pytest.mark.parametrize(("name", "root"), [("eight-pointed star", 2), ("tumbling blocks", 3), ("churn dash", None)])
+def test_a_block_with_a_root_says_so(name: str, root: int | None) -> None:
+    shown = seamrun("blocks", name).stdout
+    told = f"Its sizes have a root of {root}: one project has one root\n"
+    assert (told in shown) == ("have a root" in shown) == (root is not None)
+
+
 def test_the_lines_for_a_project_make_one(tmp_path: Path) -> None:
     shown = seamrun("blocks", "sawtooth star").stdout
     head = "project: Tidewater\nfabrics: {navy: {value: 9}, shell: {value: 2}, coral: {value: 5}}\n"

@@ -129,7 +129,7 @@ def test_ways_of_one_direction_have_one_step_and_others_another(x: Grid, y: Grid
     assert sign_of(step[0]) == sign_of(x)
     assert sign_of(step[1]) == sign_of(y)
     assert to_least(*step) == step
-    assert to_least(x * stretch, y * stretch + 1) != step or not x
+    assert not x or to_least(x * stretch, y * stretch + 1) != step
 
 
 def test_steps_at_22_1_2_and_at_60_degrees_are_the_least_in_which_x_has_no_root() -> None:

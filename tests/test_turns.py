@@ -102,3 +102,15 @@ def test_sixty_degree_diamonds_are_one_line_of_the_cut_list() -> None:
     assert why_wrong(printed) == ()
     diamonds = [entry for entry in printed["cut"] if entry["fabric"] == "navy"]
     assert [entry["count"] for entry in diamonds] == [18]
+
+
+def test_half_squares_among_shapes_with_a_root_of_three_are_planned_too() -> None:
+    rooted = f"""
+project: Tidewater halves
+{FABRICS}
+blocks:
+  six: {{size: 6 x 4r3, ring: {{of: 6, diamonds: [navy], fill: shell}}}}
+  halves: {{size: 6, rows: [[navy / shell, coral], [coral, shell \\ navy]]}}
+make: [{{block: six, count: 1}}, {{block: halves, count: 2}}]
+"""
+    assert why_wrong(print_out(plan_text(rooted))) == ()

@@ -34,6 +34,16 @@ seamrun: what to sew next, from the first cut to the last seam of a batch of pat
       --press                 the press map, of the quilt or of --block NAME: seamrun draw lap.yaml --press
       -o FILE.svg             as an SVG file in real size: seamrun draw lap.yaml --quilt -o lap.svg
       --overwrite             even if that file is there: seamrun draw lap.yaml --quilt -o lap.svg --overwrite
+  seamrun cloth FILE          what to buy, how to lay it out and cut it: seamrun cloth lap.yaml
+      --json                  the same for other programs: seamrun cloth lap.yaml --json
+      --csv                   the same as a table: seamrun cloth lap.yaml --csv > lap.csv
+      --beds                  how many blocks a bed takes: seamrun cloth lap.yaml --beds
+      --layout                a picture of the layout as text: seamrun cloth lap.yaml --layout
+      -o FILE.svg             or as an SVG file: seamrun cloth lap.yaml --layout -o lap.svg
+      --pdf FILE.pdf          templates to print in true size: seamrun cloth lap.yaml --pdf lap.pdf
+      --paper letter | a4     on which paper: seamrun cloth lap.yaml --pdf lap.pdf --paper a4
+      --all                   squares and rectangles too: seamrun cloth lap.yaml --pdf lap.pdf --all
+      --overwrite             even if that file is there: seamrun cloth lap.yaml --pdf lap.pdf --overwrite
   seamrun blocks              traditional blocks to take by name: seamrun blocks
   seamrun blocks NAME         one of them, what its fabrics are for, a picture: seamrun blocks churn dash
       --json                  the same for other programs: seamrun blocks --json
@@ -179,6 +189,48 @@ def _draw(arguments: list[str]) -> int:
     return answer_draw(file, Wanted(block, "--press" in options, svg, "--overwrite" in options))
 
 
+def _cloth(arguments: list[str]) -> int:
+    if "--beds" in arguments:
+        return _beds(arguments)
+    values, rest = _take_values(arguments, ("--pdf", "--paper", "-o"))
+    known = ("--json", "--csv", "--layout", "--all", "--overwrite")
+    file, options = _one_file(rest, known, "seamrun cloth lap.yaml")
+    pdf, paper, svg = values.get("--pdf"), values.get("--paper"), values.get("-o")
+    answers = [name for name in ("--json", "--csv", "--layout") if name in options]
+    if len(answers) + (pdf is not None) > 1:
+        raise UsageFault(f"{answers[0]} and {answers[1] if pdf is None else '--pdf'} are two answers: ask for one")
+    if pdf is not None and svg is None:
+        return _templates(file, pdf, paper, options)
+    if paper is not None or "--all" in options:
+        raise UsageFault("--paper and --all go with --pdf FILE.pdf")
+    if svg is not None and answers != ["--layout"]:
+        raise UsageFault("-o FILE.svg goes with --layout")
+    if svg is not None and not svg.lower().endswith(".svg"):
+        raise UsageFault(f"-o {spell_path(svg)}: the layout is an SVG file, so its name ends in .svg")
+    if svg is None and "--overwrite" in options:
+        raise UsageFault("--overwrite goes with --layout -o FILE.svg or --pdf FILE.pdf")
+    from tui.cloth_command import FORMS, answer_cloth
+
+    return answer_cloth(file, FORMS[answers[0] if answers else ""], svg, "--overwrite" in options)
+
+
+def _beds(arguments: list[str]) -> int:
+    from tui.answers import answer_beds
+
+    file, options = _one_file(arguments, ("--beds", "--json"), "seamrun cloth lap.yaml --beds")
+    return answer_beds(file, as_json="--json" in options)
+
+
+def _templates(file: str, pdf: str, paper: str | None, options: set[str]) -> int:
+    if not pdf.lower().endswith(".pdf"):
+        raise UsageFault(f"--pdf {spell_path(pdf)}: the templates are a PDF file, so its name ends in .pdf")
+    if paper is not None and paper not in ("letter", "a4"):
+        raise UsageFault(f"--paper {spell_path(paper)}: write letter or a4")
+    from tui.templates_command import Wanted, answer_templates
+
+    return answer_templates(file, Wanted(pdf, paper, "--all" in options, "--overwrite" in options))
+
+
 def _take_values(arguments: list[str], known: tuple[str, ...]) -> tuple[dict[str, str], list[str]]:
     """The options with the value behind each, as `--block pinwheel` or `--block=pinwheel`; and all the rest."""
     values: dict[str, str] = {}
@@ -260,6 +312,7 @@ COMMANDS: dict[str, Callable[[list[str]], int]] = {
     "order": _order,
     "press": _press,
     "draw": _draw,
+    "cloth": _cloth,
     "blocks": _blocks,
     "schema": _schema,
     "new": _new,

@@ -100,6 +100,17 @@ def answer_press(file: str, as_json: bool) -> int:
     return 0
 
 
+def answer_beds(file: str, as_json: bool) -> int:
+    """Print how many blocks of this project a bed of each size takes."""
+    from planner.cloth.print_finish import describe_beds, print_beds
+
+    plan = load_plan(file)
+    if plan is None:
+        return FAULT
+    _print(describe_beds(plan) if as_json else print_beds(plan))
+    return 0
+
+
 def _print(answer: dict[str, object] | Iterable[str]) -> None:
     """An object in one line, or lines."""
     if isinstance(answer, dict):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from collections.abc import Iterable, Mapping
 from shutil import get_terminal_size
@@ -22,8 +21,9 @@ from tui.lay_out_card import wrap_words
 from tui.load import load_plan
 from tui.print_canvas import print_canvas
 from tui.tell_picture import tell_block, tell_press, tell_quilt
+from tui.write_file import COULD_NOT, why_not_free, write_file
 
-FAULT, COULD_NOT = 2, 1
+FAULT = 2
 _COLUMNS = 80  # where there is no terminal
 _MOST_ROWS = 400
 
@@ -40,8 +40,8 @@ class Wanted(NamedTuple):
 
 def answer_draw(project: str, wanted: Wanted) -> int:
     """Draw it; the exit status."""
-    if wanted.file is not None and os.path.lexists(wanted.file) and not wanted.overwrite:
-        return _tell_exists(wanted.file)
+    if wanted.file is not None and not wanted.overwrite and why_not_free(wanted.file):
+        return COULD_NOT
     plan = load_plan(project)
     if plan is None:
         return FAULT
@@ -54,7 +54,11 @@ def answer_draw(project: str, wanted: Wanted) -> int:
         for line in _draw_text(plan, block, wanted.press, colours):
             print(line)
         return 0
-    return _write(_draw_svg(plan, block, wanted.press, colours), wanted.file, wanted.overwrite)
+    drawn = _draw_svg(plan, block, wanted.press, colours).encode("utf-8")
+    status = write_file(drawn, wanted.file, wanted.overwrite)
+    if not status:
+        print(f"{wanted.file} is drawn")
+    return status
 
 
 def _find_block(plan: Plan, project: str, name: str | None) -> int | str:
@@ -112,39 +116,3 @@ def _draw_text(plan: Plan, block: int, press: bool, colours: Mapping[str, Fabric
     yield ""
     for line in told:
         yield from wrap_words(line, width, 2)
-
-
-def _tell_exists(file: str) -> int:
-    print(
-        f"seamrun: {file} is there already and is left as it is; choose another name, or add --overwrite",
-        file=sys.stderr,
-    )
-    return COULD_NOT
-
-
-def _write(text: str, file: str, overwrite: bool) -> int:
-    """Write a file that is not there yet, or in place of one; 1 where it cannot be."""
-    # Beside it first where it is there already: that one stays whole until the new one is
-    target = f"{file}.new" if overwrite else file
-    try:
-        # "x": never over a file that is there, not even one that came to be a moment ago
-        with open(target, "x", encoding="utf-8", newline="\n") as new:
-            new.write(text)
-    except FileExistsError:
-        return _tell_exists(target)
-    except (OSError, ValueError) as trouble:
-        return _tell_trouble(file, trouble)
-    if overwrite:
-        try:
-            os.replace(target, file)
-        except OSError as trouble:
-            os.unlink(target)
-            return _tell_trouble(file, trouble)
-    print(f"{file} is drawn")
-    return 0
-
-
-def _tell_trouble(file: str, trouble: OSError | ValueError) -> int:
-    reason = trouble.strerror if isinstance(trouble, OSError) else "its name is no file name"
-    print(f"seamrun: {file} cannot be written: {reason}", file=sys.stderr)
-    return COULD_NOT

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import ceil, floor
 from typing import NamedTuple
 
+from planner.bend_cuts import lies_on
 from planner.blocks import Outline, Point
 from planner.name_piles import Chain
 from planner.say_step import Speaker
@@ -28,6 +29,7 @@ from tui.box_layout import (
     tell_blocks,
 )
 from tui.canvas import BLANK, HEAVY, Canvas, Cell, Easel, Spot, arms_glyph
+from tui.draw_unit import draw_joined
 from tui.fit_picture import ALL_DETAILS, Detail, Extent, Fit, View, measure_scenes, offer_fits
 from tui.paint_scene import even_rows, letters_of, paint_scene, put_mark, spell_label
 from tui.scene import Box, Scene, nearly, show_side, stand_up
@@ -114,7 +116,9 @@ def draw_pair(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas
     pair = _Pair(speaker, chain)
     joint = find_joint(speaker.plan, chain.unit)
     if joint is None:
-        return _PairPicture(pair, pair.show_patches()).draw(width, height)
+        canvas = _PairPicture(pair, pair.show_patches()).draw(width, height)
+        turns = bool(speaker.plan.units.units[chain.unit].legs)
+        return canvas or (draw_joined(speaker, chain, width, height) if turns else None)
     canvas = _PairPicture(pair, pair.show_patches()).draw(width, height, ("outlined", "ruled"))
     return canvas or _draw_joint(pair, joint, width, height)
 
@@ -177,7 +181,9 @@ class _Pair:
         ]
         self.end = self.turn(feed.last)
         ridges = {at: (under_up, top_up) for at, top_up, under_up in speaker.ridges(chain)}
-        self.pins = [(self.turn(at), *ridges.get(at, (None, None))) for at in pins_of(plan, chain.unit)]
+        # Of a seam that turns only what is drawn upright: its first stretch
+        pins = [at for at in pins_of(plan, chain.unit) if lies_on(at, feed.first, feed.last)]
+        self.pins = [(self.turn(at), *ridges.get(at, (None, None))) for at in pins]
         self.result = " or ".join(speaker.letter(outcome.pile) for outcome in chain.outcomes.values())
 
     def show_patches(self) -> tuple[Labelled, ...]:

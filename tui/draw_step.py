@@ -38,6 +38,8 @@ def _draw(bench: Bench, step: Step, width: int, height: int) -> Canvas | None:
     work = step.work
     done = min(session.done_of(step), step.count - 1)
     if isinstance(work, SewWork):
+        if speaker.methods.method_of(work.chain.unit) is not None:  # squares or strips, not the two piles
+            return draw_outcome(speaker, work.chain, next(iter(work.chain.outcomes.values())), width, height)
         is_rest = session.sheet.plan.units.units[work.chain.unit].closes is not None
         return (draw_rest if is_rest else draw_pair)(speaker, work.chain, width, height)
     if isinstance(work, UnitWork):

@@ -80,6 +80,15 @@ def draw_rest(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas
     return _Picture(speaker, chain.sides[0].pile, chain.unit, _stay, strong, words).draw(width, height)
 
 
+def draw_joined(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas | None:
+    """What a seam that turns makes of its two sides, all its stretches strong: smaller than both sides beside one
+    another. None where it would be too small."""
+    pile = next(iter(chain.outcomes))
+    strong = _find_strong(speaker.plan, chain.unit)
+    words = "when it is sewn: the heavy line"
+    return _Picture(speaker, pile, chain.unit, _stay, strong, words).draw(width, height)
+
+
 def draw_pile(speaker: Speaker, pile: str, width: int, height: int) -> Canvas | None:
     """One unit or patch of a pile, the slip's mark at its top. None where it would be too small."""
     return _Picture(speaker, pile, speaker.plan.piles.piles[pile].unit, _stay, None).draw(width, height)

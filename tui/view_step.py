@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from planner.say_made import say_made
 from planner.say_now import say_now
-from planner.say_step import COUNTED
+from planner.say_step import counted
 from planner.session import Session, find_clip
 from planner.sheet import SewWork, Step, UnitWork
 from tui.bench import Bench
@@ -72,7 +72,7 @@ def _banner(session: Session, number: int, look: int | None, can_write: bool) ->
 def _left(session: Session, step: Step) -> tuple[str, ...]:
     """What is left of the step, of the pass and in all."""
     left = session.left_of(step)
-    one, several = COUNTED[step.stage]
+    one, several = counted(step)
     words = [f"to go: {left} {one if left == 1 else several}" if left else "all done"]
     if step.pass_number and step.stage not in ("square up", "finish"):
         in_pass = sum(session.left_of(other) for other in session.sheet.steps_of_pass(step.pass_number))

@@ -69,7 +69,14 @@ class PlanJoin(TypedDict):
 
 PlanBatch = TypedDict(
     "PlanBatch",
-    {"id": str, "pass": int, "seams": Sequence[str], "unit": str, "unfinished": Sequence[str]},
+    {
+        "id": str,
+        "pass": int,
+        "seams": Sequence[str],
+        "unit": str,
+        "unfinished": Sequence[str],
+        "method": NotRequired[str],  # where it is not sewn pair by pair
+    },
 )
 
 

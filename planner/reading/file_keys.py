@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, get_args
 
+from planner.finish import BindingCut, BindingJoin, Run
 from planner.project import Heading, Joining, Layout, Toward
 
 Holds = Literal[
@@ -69,6 +70,28 @@ Holds = Literal[
     "minutes",
     "passes",
     "steps",
+    "methods",
+    "method of triangles",
+    "method of hourglasses",
+    "method of geese",
+    "method of rows",
+    "finish",
+    "backing",
+    "batting",
+    "binding",
+    "sleeve",
+    "pillow",
+    "bed",
+    "thread use",
+    "length from 0",
+    "run",
+    "binding cut",
+    "binding join",
+    "mattress",
+    "ratio",
+    "percent",
+    "yard step",
+    "stock",
 ]
 Truth = Literal["true", "false"]
 DraftKind = Literal["rows", "strips", "logs", "geese", "square", "snowball", "ring", "hexagons", "lines", "patches"]
@@ -117,6 +140,11 @@ HEADINGS: tuple[Heading, ...] = get_args(Heading)
 DIAMONDS = ("8", "6")
 MITRED = "mitred"  # what may stand where else the fabric of a border's corners is named
 TRUTHS: tuple[Truth, ...] = get_args(Truth)
+YARD_STEPS = ("1/8", "1/4", "1/3", "1/2", "1")
+NONE = "none"  # what may stand where else backing, batting or binding are told
+RUNS: tuple[Run, ...] = get_args(Run)
+BINDING_CUTS: tuple[BindingCut, ...] = get_args(BindingCut)
+BINDING_JOINS: tuple[BindingJoin, ...] = get_args(BindingJoin)
 WEBBED = "webbed"  # how a block can be joined, but as is quickest
 TURNS = ("90", "180", "270")  # clockwise
 MOST_BORDERS = 8
@@ -184,6 +212,13 @@ FABRIC = Keys(
         Key("letter", "letter", "one or two small letters or digits that stand for it where colour does not show"),
         Key("width", "length", "how wide the cloth is sold, selvages and all; 42 in if left out"),
         Key("directional", "true or false", "true where its print has a top and must stand upright; false if left out"),
+        Key("shrinkage", "percent", "what it loses of its length in the wash, in per cent; 3 % if left out"),
+        Key(
+            "lengthwise",
+            "true or false",
+            "true where strips over 24 in are cut along the selvage; as takes least cloth if left out",
+        ),
+        Key("stock", "stock", "pieces of it that are there already, wide x high: [18 x 21, 10 x 12]"),
     ),
 )
 PATCH = Keys(
@@ -342,6 +377,86 @@ HANDLING = Keys(
         Key("steps", "steps", "how long the least is searched for, in steps of the solver; 25000 if left out"),
     ),
 )
+METHODS = Keys(
+    "methods",
+    (
+        Key("triangles", "method of triangles", "how squares of two triangles are sewn; one by one if left out"),
+        Key("hourglasses", "method of hourglasses", "how squares of four triangles are; one by one if left out"),
+        Key("geese", "method of geese", "how flying geese are; one by one if left out"),
+        Key("rows", "method of rows", "how rows of equally high patches are; one by one if left out"),
+        Key("oversize", "length", "what is added to squares that are cut up after sewing; nothing if left out"),
+    ),
+)
+BACKING = Keys(
+    "backing",
+    (
+        Key("fabric", "fabric", "its fabric; told without a name if left out"),
+        Key("width", "length", "how wide its cloth is sold, where it is not the width of its fabric: 108 in"),
+        Key("overhang", "length from 0", "how much larger it is than the top on every side; 4 in, or 10 cm"),
+        Key("seam", "length", "the allowance of its long seams; 1/2 in, or 1 cm"),
+        Key("run", "run", "how its seams lie: along the quilt or across it; what takes least cloth if left out"),
+    ),
+)
+BATTING = Keys(
+    "batting",
+    (
+        Key("overhang", "length from 0", "how much larger it is than the top on every side; 4 in, or 10 cm"),
+        Key("width", "length", "how wide the roll is; in one piece if left out"),
+    ),
+)
+BINDING = Keys(
+    "binding",
+    (
+        Key("fabric", "fabric", "its fabric; told without a name if left out"),
+        Key("width", "length", "how wide a strip is cut; 2 1/2 in, or 6.5 cm"),
+        Key("cut", "binding cut", "straight across the cloth, or bias; straight if left out"),
+        Key("joins", "binding join", "how strips are joined: slanted or square; slanted if left out"),
+        Key("extra", "length from 0", "what corners and closing take, in all; 10 in, or 25 cm"),
+    ),
+)
+SLEEVE = Keys(
+    "sleeve",
+    (
+        Key("fabric", "fabric", "its fabric; told without a name if left out"),
+        Key("depth", "length", "how deep it lies on the back; 4 in, or 10 cm", needed=True),
+    ),
+)
+PILLOW = Keys(
+    "pillow",
+    (
+        Key("size", "length", "the side of a pillow, finished", needed=True),
+        Key("fabric", "fabric", "the fabric of its border and back; told without a name if left out"),
+        Key("overlap", "length from 0", "how far the halves of its back lie over each other; 4 in, or 10 cm"),
+    ),
+)
+BED = Keys(
+    "bed",
+    (
+        Key("mattress", "mattress", "its name, or its size: queen, or 60 x 80", needed=True),
+        Key("drop", "length from 0", "how far it hangs down at both sides and the foot; 12 in, 30 cm; crib, lap: 0"),
+        Key("tuck", "length from 0", "how much longer it is for the pillows; 0 if left out"),
+    ),
+)
+THREAD_USE = Keys(
+    "thread",
+    (
+        Key("ratio", "ratio", "inches of thread for an inch of seam, both threads together; 2 1/2 if left out"),
+        Key("waste", "percent", "what ends and unpicking take, in per cent: 15 % if left out"),
+        Key("stitch", "length", "how long a stitch is; 2.5 mm if left out"),
+    ),
+)
+FINISH = Keys(
+    "finish",
+    (
+        Key("backing", "backing", "the back of the quilt; none where there is none"),
+        Key("batting", "batting", "the layer in the middle; none where there is none"),
+        Key("binding", "binding", "the strip round the edge; none where there is none"),
+        Key("sleeve", "sleeve", "a tube on the back, for the rod of a quilt that hangs"),
+        Key("pillow", "pillow", "pillows made of the loose blocks"),
+        Key("bed", "bed", "the bed that the quilt is for"),
+        Key("thread", "thread use", "how much thread the seams take"),
+    ),
+)
 PROJECT = Keys(
     "a project",
     (
@@ -356,6 +471,9 @@ PROJECT = Keys(
         Key("quilt", "quilt", "rows of blocks that are joined into a top"),
         Key("press", "press", "wishes for pressing, and directions that are fixed"),
         Key("handling", "handling", "minutes that passes and piles take"),
+        Key("methods", "methods", "by which methods triangles, geese and rows are cut and sewn"),
+        Key("yards", "yard step", "what yards to buy are rounded up to: 1/8, 1/4, 1/3, 1/2 or 1; 1/8 if left out"),
+        Key("finish", "finish", "backing, batting, binding and all that comes after the top"),
     ),
     one_of=("make", "quilt"),
 )

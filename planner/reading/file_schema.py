@@ -12,8 +12,25 @@ from typing import Annotated, Any, Union
 
 from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema, create_model
 
-from planner.project import ALL_WISHES, MOST_COPIES, SIDES, VALUE_WORDS, WEIGHTS
+from planner.cloth.bed_sizes import BED_NAMES
+from planner.project import (
+    ALL_WISHES,
+    GOOSE_METHODS,
+    HOURGLASS_METHODS,
+    MOST_COPIES,
+    ROW_METHODS,
+    SIDES,
+    TRIANGLE_METHODS,
+    VALUE_WORDS,
+    WEIGHTS,
+)
 from planner.reading.file_keys import (
+    BACKING,
+    BATTING,
+    BED,
+    BINDING,
+    BINDING_CUTS,
+    BINDING_JOINS,
     BLOCK,
     BORDER,
     DIAMONDS,
@@ -21,6 +38,7 @@ from planner.reading.file_keys import (
     DRAFT_KINDS,
     FABRIC,
     FACE,
+    FINISH,
     FROM_SHELF,
     GEESE,
     HANDLING,
@@ -31,29 +49,37 @@ from planner.reading.file_keys import (
     LAYOUTS,
     LOGS,
     MAKE,
+    METHODS,
     MOST_BORDERS,
     MOST_PASSES,
     MOST_STEPS,
+    NONE,
     PATCH,
+    PILLOW,
     PRESS,
     PROJECT,
     QUILT,
     QUILT_BLOCK,
     RING,
+    RUNS,
     SASHING,
+    SLEEVE,
     SNOWBALL,
     SNOWBALL_CORNERS,
     SQUARE,
     STRIPS,
+    THREAD_USE,
     TOWARDS,
     TRUTHS,
     TURNS,
     WEBBED,
+    YARD_STEPS,
     Holds,
     Keys,
 )
 from planner.reading.read_keys import LONGEST_LINE
 from planner.reading.read_lines import MOST_LINES
+from planner.reading.read_stock import MOST_STOCK
 
 Json = dict[str, Any]
 
@@ -82,6 +108,10 @@ def _bare(*values: Json) -> Json:
 
 def _measured(pattern: str) -> Json:
     return {"anyOf": [{"type": "number", "exclusiveMinimum": 0}, _text(rf"^\s*{pattern}\s*$")]}
+
+
+def _from_zero(pattern: str) -> Json:
+    return {"anyOf": [{"type": "number", "minimum": 0}, _text(rf"^\s*{pattern}\s*$")]}
 
 
 def _listed(of: Json, **limits: Any) -> Json:
@@ -136,6 +166,19 @@ _SINGLE: dict[Holds, Json] = {
     "minutes": _measured(_NUMBER),
     "passes": _whole(1, MOST_PASSES),
     "steps": _whole(1, MOST_STEPS),
+    "method of triangles": {"enum": list(TRIANGLE_METHODS)},
+    "method of hourglasses": {"enum": list(HOURGLASS_METHODS)},
+    "method of geese": {"enum": list(GOOSE_METHODS)},
+    "method of rows": {"enum": list(ROW_METHODS)},
+    "length from 0": _from_zero(_LENGTH),
+    "yard step": {"enum": [*YARD_STEPS, 1]},
+    "run": {"enum": list(RUNS)},
+    "binding cut": {"enum": list(BINDING_CUTS)},
+    "binding join": {"enum": list(BINDING_JOINS)},
+    "mattress": {"anyOf": [{"enum": list(BED_NAMES)}, _measured(rf"{_LENGTH}(\s*x\s*{_LENGTH})?")]},
+    "ratio": _measured(_NUMBER),
+    "percent": _from_zero(rf"{_NUMBER}\s*%?"),
+    "stock": _listed(_measured(rf"{_LENGTH}(\s*x\s*{_LENGTH})?"), maxItems=MOST_STOCK),
 }
 _CellText = Annotated[str, WithJsonSchema(_bare(_text(_CELL_PATTERN)))]
 _PlaceText = Annotated[str, WithJsonSchema(_bare(_text(_PLACE_PATTERN)))]
@@ -155,6 +198,8 @@ def build_schema() -> Json:
         "quilt": _build_quilt(),
         "press": _build_model("Press", PRESS, {"keep": _list_of(_build_model("Kept", KEEP, {}))}),
         "handling": _build_model("Handling", HANDLING, {}),
+        "methods": _build_model("Methods", METHODS, {}),
+        "finish": _build_finish(),
     }
     schema = _build_model("Project", PROJECT, inside).model_json_schema(by_alias=True)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
@@ -170,6 +215,23 @@ def _build_quilt() -> type[BaseModel]:
         "border": border | borders,
     }
     return _build_model("Quilt", QUILT, inside)
+
+
+def _build_finish() -> type[BaseModel]:
+    left_out: Any = Annotated[str, WithJsonSchema({"enum": [NONE]})]
+    backing: Any = _build_model("Backing", BACKING, {})
+    batting: Any = _build_model("Batting", BATTING, {})
+    binding: Any = _build_model("BindingStrip", BINDING, {})
+    inside = {
+        "backing": left_out | backing,
+        "batting": left_out | batting,
+        "binding": left_out | binding,
+        "sleeve": _build_model("Sleeve", SLEEVE, {}),
+        "pillow": _build_model("Pillow", PILLOW, {}),
+        "bed": _build_model("Bed", BED, {}),
+        "thread": _build_model("ThreadUse", THREAD_USE, {}),
+    }
+    return _build_model("Finish", FINISH, inside)
 
 
 def _build_model(name: str, keys: Keys, inside: dict[str, Any]) -> type[BaseModel]:

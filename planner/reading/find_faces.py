@@ -8,14 +8,18 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from fractions import Fraction
 from functools import cmp_to_key
 from itertools import pairwise
+from math import floor
 from typing import Literal, NamedTuple
 
-from planner.reading.polygon import drop_straight_corners, turn_at
+from planner.reading.polygon import drop_straight_corners, triangulate, turn_at, twice_area, where_in
 from planner.surd import Exact, ExactOutline, ExactPoint, divide, sign_of
 
 Line = tuple[ExactPoint, ExactPoint]
+_HALF = Fraction(1, 2)
+_MOST_HALVINGS = 20  # of 1: what is narrower than that has no point that is short to write
 _Way = tuple[ExactPoint, ExactPoint]  # a stretch between two meeting points, gone along from the first to the second
 
 
@@ -67,6 +71,18 @@ def find_faces(box: ExactPoint, lines: Sequence[Line]) -> Faces:
     if pinched:
         return Faces((), (), tuple(pinched))
     return Faces(tuple(sorted(map(drop_straight_corners, faces), key=cmp_to_key(_compare))))
+
+
+def find_point_in(outline: ExactOutline) -> ExactPoint:
+    """A point inside of a face: of those near the middle of its largest triangle one that is short to write."""
+    a, b, c = max(triangulate(outline), key=twice_area)
+    middle = divide(a[0] + b[0] + c[0], 3), divide(a[1] + b[1] + c[1], 3)
+    for halvings in range(_MOST_HALVINGS):
+        step = Fraction(1, 1 << halvings)
+        near = floor(middle[0] / step + _HALF) * step, floor(middle[1] / step + _HALF) * step
+        if where_in(outline, near) > 0:
+            return near
+    return middle
 
 
 class _Net(NamedTuple):

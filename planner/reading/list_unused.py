@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from planner.finish import Finish
 from planner.project import (
     Block,
     Cut,
@@ -43,10 +44,12 @@ def list_unused(
     blocks: Sequence[Block],
     make: Sequence[Make],
     quilt: Quilt | None = None,
+    finish: Finish | None = None,
 ) -> tuple[str, ...]:
     """Words for each fabric, part and block that nothing of what is made needs, in the order of the file."""
     sewn = {block.name: _gather_block(block) for block in blocks}
     used_fabrics = set(_name_between(quilt)) if quilt is not None else set()
+    used_fabrics.update(finish.fabrics if finish is not None else ())
     used_parts: set[int] = set()
     found: list[tuple[int, str]] = []
     made: set[str] = set()

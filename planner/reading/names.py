@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from planner.project import Part
 from planner.reading.collect_faults import quote
 from planner.reading.nearest_name import NearestName
+from planner.reading.shelf_block import EMPTY_SHELF, Shelf
 
 LONGEST_NAME = 40
 CHANGE_WORDS = ("turn", "mirrored")  # what a cell does to a part, so no words of a name
@@ -43,7 +44,7 @@ class Names:
 
     A part that is written but could not be read is None: its faults are told elsewhere. Where the fabrics or the parts
     could not be read as a whole (`is_whole` is false), an unknown name may be one of them and is no fault. `others` is
-    what else has a name, and why it can't be in a cell.
+    what else has a name, and why it can't be in a cell; blocks of the `shelf` can't either.
     """
 
     fabrics: Collection[str]
@@ -52,6 +53,7 @@ class Names:
     others: Mapping[str, str]
     nearest: NearestName
     is_whole: bool = True
+    shelf: Shelf = EMPTY_SHELF
 
     def has_part(self, name: str) -> bool:
         """Whether a part of this name is written, readable or not."""
@@ -68,6 +70,9 @@ class Names:
         wrong = why_no_name(name)
         if wrong is not None:
             return wrong
+        if self.shelf.find(name) is not None:
+            words = "is a block of the shelf; those are whole blocks and do not go into a cell"
+            return f"{quote(name)} {words}: take it among the blocks, or draw a part like it"
         near = self.nearest.suggest(name, self.fabrics, self.own_parts, self.parts)
         return f"no fabric or part is named {quote(name)}{near}"
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from planner.measure import INCHES_PER_CM
 from planner.project import Block, Draft, Part, Rows
 from planner.reading.collect_faults import quote
-from planner.reading.file_keys import BLOCK, FROM_SHELF, PART, WEBBED
+from planner.reading.file_keys import BLOCK, DRAFT_KINDS, FROM_SHELF, PART, WEBBED
 from planner.reading.fit_drafts import find_misfits
 from planner.reading.lengths import LONGEST_SIDE, Lengths, spell_proportion
 from planner.reading.list_unused import WrittenPart
@@ -21,7 +21,7 @@ from planner.reading.read_keys import Entry, Named, Reading, at, read_keys, read
 from planner.reading.read_yaml import Keyed
 from planner.reading.shelf_block import Shelf, ShelfBlock
 from planner.reading.take_from_shelf import is_from_shelf, take_from_shelf
-from planner.surd import Exact, divide
+from planner.surd import Exact, Surd, divide
 
 MOST_LEVELS = 30  # of parts in one another
 _HOW_JOINED = f"{WEBBED}, or take it out for the order with the least handling"
@@ -109,7 +109,15 @@ class _BlocksReader:
         else:
             own_parts = own
         is_whole = is_whole and self._fabrics.is_whole
-        names = Names(self._fabrics.lines, self.file_parts, own_parts, self._others, self._reading.nearest, is_whole)
+        names = Names(
+            self._fabrics.lines,
+            self.file_parts,
+            own_parts,
+            self._others,
+            self._reading.nearest,
+            is_whole,
+            self._shelf,
+        )
         reader = DraftReader(self._reading, names, self._sizes)
         prefix = f"block {block}, " if block is not None else ""
         for part in named:
@@ -162,7 +170,9 @@ class _BlocksReader:
             return ReadBlock(None, 0)
         size = self._read_size(found.get("size"), at(where, "size"))
         draft, patches = reader.read(found, BLOCK, where)
-        is_webbed = self._read_joining(found.get("joining"), draft, at(where, "joining"))
+        # With another draft it does not belong there at all, and that is told already
+        belongs = "rows" in found.entries or not any(kind in found.entries for kind in DRAFT_KINDS)
+        is_webbed = belongs and self._read_joining(found.get("joining"), draft, at(where, "joining"))
         if draft is None or size is None or self._is_too_large(patches, block.line, where):
             return ReadBlock(None, 0)
         read = Block(block.name, *size, draft, block.line, is_webbed)
@@ -173,7 +183,7 @@ class _BlocksReader:
 
     def _read_from_shelf(self, block: Named, where: str) -> ReadBlock:
         """One block that is taken from the shelf, in the fabrics of this file."""
-        found = read_keys(self._reading, block.node, FROM_SHELF, where, block.line)
+        found = read_keys(self._reading, block.node, FROM_SHELF, where, block.line, told_later=("fabrics",))
         if found is None:
             return ReadBlock(None, 0)
         fabrics = self._fabrics
@@ -211,7 +221,10 @@ class _BlocksReader:
                 self._reading.add(line, f"block {block.name}, {cell}", words)
             else:
                 right = divide(wide, per_unit), divide(wide * box_high, box_wide * per_unit)
-                words = f"{words}; write {' x '.join(map(spell_proportion, right))}, or another size like that"
+                words = f"{words}; write {' x '.join(map(spell_proportion, right))}"
+                if any(isinstance(side, Surd) for side in right):
+                    words = f"{words} ({self._lengths.spell(*(side * per_unit for side in right))})"
+                words = f"{words}, or another size like that"
                 self._reading.add(size_line, f"block {block.name}, size", words)
 
     def _read_joining(self, entry: Entry | None, draft: Draft | None, where: str) -> bool:

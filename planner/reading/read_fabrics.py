@@ -23,6 +23,7 @@ from planner.reading.read_keys import (
     read_named,
     read_text,
 )
+from planner.reading.read_stock import read_shrinkage, read_stock
 
 SELVAGES = Fraction(2)  # inches of the width of cloth that go with the selvages and with squaring up
 NARROWEST, WIDEST = Fraction(6), Fraction(130)  # inches, as sold
@@ -55,6 +56,9 @@ class _Written(NamedTuple):
     colour: str | None
     usable: Fraction
     directional: bool
+    shrinkage: Fraction
+    stock: tuple[tuple[Fraction, Fraction], ...]
+    lengthwise: bool
 
 
 def read_fabrics(reading: Reading, entry: Entry | None, lengths: Lengths) -> ReadFabrics:
@@ -71,9 +75,22 @@ def read_fabrics(reading: Reading, entry: Entry | None, lengths: Lengths) -> Rea
         return ReadFabrics((), lines, is_whole)
     made = letter_fabrics([fabric.name for fabric in written], letters)
     fabrics = [
-        Fabric(name, VALUE_WORDS.get(value) or int(value), value, weight, colour, letter, line, usable, directional)
-        for (name, line, value, weight, colour, usable, directional), letter in zip(written, made, strict=True)
-        if value is not None and weight is not None
+        Fabric(
+            one.name,
+            VALUE_WORDS.get(one.value) or int(one.value),
+            one.value,
+            one.weight,
+            one.colour,
+            letter,
+            one.line,
+            one.usable,
+            one.directional,
+            one.shrinkage,
+            one.stock,
+            one.lengthwise,
+        )
+        for one, letter in zip(written, made, strict=True)
+        if one.value is not None and one.weight is not None
     ]
     return ReadFabrics(tuple(fabrics), lines, is_whole and entry is not None)
 
@@ -95,10 +112,13 @@ def _read_fabric(
         taken[letter] = named.name
     letters.append(letter)
     usable = _read_usable(reading, entries.get("width"), at(where, "width"), lengths)
-    directional = False
-    if "directional" in entries:
-        directional = read_choice(reading, entries["directional"].node, at(where, "directional"), TRUTHS) == "true"
-    return _Written(named.name, named.line, value, weight, colour, usable, directional)
+    directional, lengthwise = (
+        key in entries and read_choice(reading, entries[key].node, at(where, key), TRUTHS) == "true"
+        for key in ("directional", "lengthwise")
+    )
+    shrinkage = read_shrinkage(reading, entries.get("shrinkage"), at(where, "shrinkage"))
+    stock = read_stock(reading, entries.get("stock"), at(where, "stock"), lengths)
+    return _Written(named.name, named.line, value, weight, colour, usable, directional, shrinkage, stock, lengthwise)
 
 
 def _read_value(reading: Reading, entry: Entry | None, where: str) -> str | None:

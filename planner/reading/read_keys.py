@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import lcm
 from typing import NamedTuple, TypeVar
@@ -69,13 +69,22 @@ class Reading:
         self.roots[value.of] = min(self.roots.get(value.of, used), used, key=lambda one: one.line)
         return value.of == next(iter(self.roots))
 
-    def tell_roots(self) -> None:
-        """A fault where there are two roots in the file."""
+    def tell_roots(self, blocks_of: Mapping[int, Sequence[str]] | None = None) -> None:
+        """A fault where there are two roots in the file. `blocks_of` names the blocks of the shelf with each root."""
         used = sorted(self.roots.items(), key=lambda one: one[1].line)
         for of, (line, where, text) in used[1:]:
             first_of, (first_line, first_where, first_text) = used[0]
             words = f"{quote(text)} has r{of} in it, and {quote(first_text)} (line {first_line}, {first_where}) has"
-            self.add(line, where, f"{words} r{first_of}; one project has one root")
+            ways = (_say_where_it_goes(one, (blocks_of or {}).get(one, ())) for one in sorted((of, first_of)))
+            apart = " and ".join(ways)
+            self.add(line, where, f"{words} r{first_of}; one project has one root: make two projects, {apart}")
+
+
+def _say_where_it_goes(root: int, blocks: Sequence[str]) -> str:
+    also = ["a quilt on point"] if root == 2 else []
+    if blocks:
+        also.append(f"of the shelf {', '.join(blocks)}")
+    return f"one for r{root}" + (f" ({', and '.join(also)})" if also else "")
 
 
 class Entry(NamedTuple):
@@ -110,8 +119,11 @@ def at(where: str, place: str) -> str:
     return f"{where}, {place}" if where else place
 
 
-def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -> Found | None:
-    """The keys of a mapping; unknown, doubled and missing ones are told. None where there is no mapping."""
+def read_keys(
+    reading: Reading, node: Node, keys: Keys, where: str, line: int, told_later: Sequence[str] = ()
+) -> Found | None:
+    """The keys of a mapping; unknown, doubled and missing ones are told. None where there is no mapping. Where those of
+    `told_later` are missing, the caller tells it in words of its own."""
     if isinstance(node, Text) and not node.value:
         if not keys.one_of and not any(key.needed or key.drafts for key in keys.keys):
             reading.add(line, where, f"there is no value; write {' or '.join(f'{name}:' for name in keys.names)}")
@@ -138,7 +150,7 @@ def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -
             entries[name] = Entry(written.line, value)
     found = Found(line, entries, node.is_whole)
     for key in keys.keys:
-        if key.needed and not key.drafts and key.layout is None:
+        if key.needed and not key.drafts and key.layout is None and key.name not in told_later:
             tell_missing(reading, found, keys, key.name, where)
     if keys.one_of and found.is_whole and not any(name in entries for name in keys.one_of):
         helps = " or ".join(f"{key.name}, {key.help}" for key in keys.keys if key.name in keys.one_of)
@@ -149,11 +161,11 @@ def read_keys(reading: Reading, node: Node, keys: Keys, where: str, line: int) -
     return found
 
 
-def tell_missing(reading: Reading, found: Found, keys: Keys, name: str, where: str) -> None:
-    """A fault where a needed key is not there."""
+def tell_missing(reading: Reading, found: Found, keys: Keys, name: str, where: str, wanted: str = "") -> None:
+    """A fault where a needed key is not there; `wanted` says what it holds, where more is known than in general."""
     key = keys.find(name)
     if key is not None and name not in found.entries and found.is_whole:
-        reading.add(found.line, where, f"{name} is missing: {key.help}")
+        reading.add(found.line, where, f"{name} is missing: {wanted or key.help}")
 
 
 def read_named(reading: Reading, entry: Entry | None, where: str, kind: str) -> tuple[list[Named], bool]:

@@ -11,7 +11,7 @@ from planner.project import DrawnPatch, Patches
 from planner.reading.check_filling import MOST_FLAWS, spell_corners
 from planner.reading.collect_faults import quote, spell_count
 from planner.reading.file_keys import FACE, Keys
-from planner.reading.find_faces import Faces, Line, WrongLine, find_faces
+from planner.reading.find_faces import Faces, Line, WrongLine, find_faces, find_point_in
 from planner.reading.names import Names
 from planner.reading.polygon import box_round, where_in
 from planner.reading.read_keys import (
@@ -33,7 +33,7 @@ from planner.surd import Exact, ExactOutline, ExactPoint, denominator_of
 
 MOST_LINES = 60
 _FINEST_CROSSINGS = 10**40  # a dozen lines from anywhere to anywhere stay below it
-_MOST_SHOWN = 12  # corners at which faces begin, in words
+_MOST_SHOWN = 12  # faces, each by a point in it, in words
 
 _LINE = 'two points, "0,2 2,0"'
 _LINES = f"a list of lines, each {_LINE}"
@@ -181,10 +181,10 @@ def _read_in_order(
         if fabric is not None:
             named[number] = _Named(fabric, node.line)
     if nodes and outlines and len(nodes) != len(outlines):
-        begins = spell_corners([outline[0] for outline in outlines[:_MOST_SHOWN]])
+        points = " ".join(_spell_point_in(outline) for outline in outlines[:_MOST_SHOWN])
         more = " and so on" if len(outlines) > _MOST_SHOWN else ""
         many = f"{spell_count(len(nodes), 'fabric')} for {spell_count(len(outlines), 'face')}"
-        reading.add(entry.line, where, f"{many}; in reading order these begin at {begins}{more}")
+        reading.add(entry.line, where, f"{many}; a point in each, in reading order: {points}{more}")
         return {}
     return named
 
@@ -207,7 +207,7 @@ class _PointReader:
             bare = [outline for number, (_, outline) in enumerate(self._faces) if number not in self._named]
             for outline in bare[:MOST_FLAWS]:
                 words = f'no fabric for the face with the corners "{spell_corners(outline)}"'
-                self._reading.add(entry.line, where, words)
+                self._reading.add(entry.line, where, f"{words}; a point in it is {_spell_point_in(outline)}")
             if len(bare) > MOST_FLAWS:
                 self._reading.add(entry.line, where, f"and {len(bare) - MOST_FLAWS} more faces without a fabric")
         return self._named
@@ -252,6 +252,11 @@ class _PointReader:
                 return None
             return f"{spell_corners((point,))} lies in a face that has its fabric already (line {first.line})"
         return f"{spell_corners((point,))} lies outside the box"
+
+
+def _spell_point_in(outline: ExactOutline) -> str:
+    """A point in a face, as it is written behind `at`."""
+    return f'"{spell_corners((find_point_in(outline),))}"'
 
 
 def _spell(value: Exact) -> str:

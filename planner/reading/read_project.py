@@ -8,15 +8,16 @@ from pathlib import Path
 
 from planner.fault import Fault
 from planner.measure import INCHES_PER_CM, Measure, read_number
-from planner.project import Handling, Project
+from planner.project import YARD_STEP, Handling, Project
 from planner.reading.collect_faults import FaultList
-from planner.reading.file_keys import HANDLING, MOST_PASSES, MOST_STEPS, PRESS, PROJECT
+from planner.reading.file_keys import HANDLING, MOST_PASSES, MOST_STEPS, PRESS, PROJECT, YARD_STEPS
 from planner.reading.known import Known
 from planner.reading.lengths import Lengths
 from planner.reading.list_unused import list_unused
 from planner.reading.names import Names
 from planner.reading.read_blocks import read_blocks
 from planner.reading.read_fabrics import read_fabrics
+from planner.reading.read_finish import read_finish
 from planner.reading.read_keep import read_keep
 from planner.reading.read_keys import (
     Entry,
@@ -30,10 +31,11 @@ from planner.reading.read_keys import (
     read_whole,
 )
 from planner.reading.read_make import read_make
+from planner.reading.read_methods import read_methods
 from planner.reading.read_press import read_prefer
 from planner.reading.read_quilt import read_quilt
 from planner.reading.read_yaml import Keyed, decode_text, read_bytes_of, read_nodes
-from planner.reading.shelf_block import Shelf
+from planner.reading.shelf_block import Shelf, list_rooted
 from planner.shelf import SHELF
 
 Answer = tuple[Project | None, tuple[Fault, ...]]
@@ -88,7 +90,13 @@ def _read_root(reading: Reading, root: Keyed, shelf: Shelf) -> Project | None:
     made = make.named | quilt.named if make.is_whole and quilt.is_whole else None
     keep = read_keep(reading, pressed.get("keep") if pressed is not None else None, known, made)
     handling = _read_handling(reading, found.get("handling"))
-    reading.tell_roots()
+    methods = read_methods(reading, found.get("methods"), lengths)
+    yards = YARD_STEP
+    entry = found.get("yards")
+    if entry is not None:
+        yards = read_number(read_choice(reading, entry.node, "yards", YARD_STEPS) or YARD_STEPS[0])
+    finish = read_finish(reading, found.get("finish"), known)
+    reading.tell_roots(list_rooted(shelf) if len(reading.roots) > 1 else None)
     if reading.faults or name is None or measure is None or seam is None:
         return None
     read = tuple(block for block, _ in blocks.blocks.values() if block is not None)
@@ -104,7 +112,10 @@ def _read_root(reading: Reading, root: Keyed, shelf: Shelf) -> Project | None:
         handling,
         quilt.quilt,
         keep,
-        list_unused(fabrics.fabrics, blocks.parts, read, make.make, quilt.quilt),
+        list_unused(fabrics.fabrics, blocks.parts, read, make.make, quilt.quilt, finish),
+        methods=methods,
+        finish=finish,
+        yards=yards,
     )
 
 

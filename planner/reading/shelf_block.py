@@ -49,6 +49,16 @@ class Shelf(Protocol):
         """Every name, and what blocks are also called."""
 
 
+def list_rooted(shelf: Shelf) -> dict[int, list[str]]:
+    """For each root the blocks of the shelf that have it, by name."""
+    blocks = {block.name: block for name in shelf.list_names() if (block := shelf.find(name)) is not None}
+    found: dict[int, list[str]] = {}
+    for name in sorted(blocks):
+        for root in blocks[name].roots:
+            found.setdefault(root, []).append(name)
+    return found
+
+
 class _EmptyShelf:
     def find(self, name: str) -> ShelfBlock | None:
         return None

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from planner.reading.collect_faults import quote
+from planner.reading.file_keys import FROM_SHELF
 from planner.reading.names import Names, tidy_name
-from planner.reading.read_keys import Entry, Found, Reading, RootUsed, at, read_fabric, read_text
+from planner.reading.read_keys import Entry, Found, Reading, RootUsed, at, read_fabric, read_text, tell_missing
 from planner.reading.read_yaml import Keyed, Node, Text, Unread
 from planner.reading.shelf_block import Shelf, ShelfBlock
 
@@ -29,6 +30,9 @@ def take_from_shelf(reading: Reading, found: Found, shelf: Shelf, names: Names, 
     """The block and its fabrics; None where there is no such block, and its fault is told."""
     block = _read_name(reading, found.get("block"), shelf, at(where, "block"))
     entry = found.get("fabrics")
+    if entry is None:
+        wanted = f"a fabric for each of its roles: {spell_roles(block)}" if block is not None else ""
+        tell_missing(reading, found, FROM_SHELF, "fabrics", where, wanted)
     if block is None:
         if entry is not None:  # without the block its roles are not known, but the fabrics are
             _read_roles(reading, entry, None, names, at(where, "fabrics"))

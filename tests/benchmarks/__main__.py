@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 
-from tests.benchmarks.answers import measure_check, measure_growth, measure_quilts
+from tests.benchmarks.answers import measure_check, measure_cloth, measure_growth, measure_quilts
 from tests.benchmarks.pairs import Figure
 from tests.benchmarks.screens import measure_first_screen, measure_key, measure_large_key
 
@@ -15,6 +15,7 @@ BENCHMARKS: dict[str, Callable[[], Iterator[Figure]]] = {
     "key": measure_key,
     "growth": measure_growth,
     "quilts": measure_quilts,
+    "cloth": measure_cloth,
     "large-key": measure_large_key,
 }
 

@@ -11,7 +11,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from planner.plan import plan_project
+from planner.cloth.cloth import work_out_cloth
+from planner.cloth.cloth_json import write_cloth
+from planner.plan import Plan, plan_project
 from planner.plan_json import write_plan
 from planner.project import Project
 from planner.reading.read_project import read_project
@@ -103,6 +105,27 @@ def measure_quilts() -> Iterator[Figure]:
         yield compare(name, whole, "8 x 8 of them", quarter, limit=4.4, rounds=5)
 
 
+def measure_cloth() -> Iterator[Figure]:
+    """The cloth of 12,544 patches against planning them, and four times the patches against a quarter of them."""
+    plans = {side: _plan(_read_text(write_quilt(side))) for side in (8, 16)}
+    yield compare(
+        "process time of working out the cloth of 16 x 16 double nine patches to JSON",
+        _laying(plans[16]),
+        "planning them",
+        _planning(plans[16].project),
+        limit=1,
+        rounds=5,
+    )
+    yield compare(
+        "process time of their layout alone",
+        _laying(plans[16], to_json=False),
+        "that of 8 x 8 of them",
+        _laying(plans[8], to_json=False),
+        limit=4.4,
+        rounds=11,
+    )
+
+
 def write_quilt(side: int) -> str:
     """A project file: so many double nine patches across and down."""
     row = f"    - [{', '.join(['double nine patch'] * side)}]\n"
@@ -122,7 +145,11 @@ def _running(*arguments: str) -> Measure:
 
 
 def _read(count: int) -> Project:
-    project, faults = read_project(DOUBLE_NINE_PATCH.format(count=count))
+    return _read_text(DOUBLE_NINE_PATCH.format(count=count))
+
+
+def _read_text(text: str) -> Project:
+    project, faults = read_project(text)
     assert project is not None, faults
     return project
 
@@ -135,12 +162,28 @@ def _draw_grid(across: int) -> Project:
     return project
 
 
+def _plan(project: Project) -> Plan:
+    plan, faults = plan_project(project)
+    assert plan is not None, faults
+    return plan
+
+
+def _laying(plan: Plan, *, to_json: bool = True) -> Measure:
+    def run() -> float:
+        began = time.process_time()
+        cloth, faults = work_out_cloth(plan)
+        assert cloth is not None, faults
+        if to_json:
+            write_cloth(cloth)
+        return time.process_time() - began
+
+    return run
+
+
 def _planning(project: Project) -> Measure:
     def run() -> float:
         began = time.process_time()
-        plan, faults = plan_project(project)
-        assert plan is not None, faults
-        write_plan(plan)
+        write_plan(_plan(project))
         return time.process_time() - began
 
     return run

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from planner.say_step import COUNTED
+from planner.say_step import counted
 from planner.sheet import CutWork
 from planner.summarise import tell_off_ruler
 from tui.bench import Bench
@@ -35,7 +35,7 @@ def sheet_page(bench: Bench, keys: Keys) -> PageScreen:
             lines += [Span(""), Span(title, "title")]
         words = speaker.say(step)
         done, total = session.done_of(step), session.total_of(step)
-        one, several = COUNTED[step.stage]
+        one, several = counted(step)
         mark = "▶" if number == session.place else "✓" if done >= total else " "
         if number == session.place:
             start = len(lines)

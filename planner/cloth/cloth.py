@@ -1,0 +1,132 @@
+"""Plan -> all the cloth of it: what is cut from which fabric, how it lies there, and what to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cached_property
+
+from planner.cloth.buy import Bought, buy_length
+from planner.cloth.choose_methods import change_rectangles, choose_methods
+from planner.cloth.finish_quilt import finish_quilt, list_lengths
+from planner.cloth.lay_lengthwise import turn_lengthwise
+from planner.cloth.lay_strips import lay_strips
+from planner.cloth.place_pieces import Kinds, Strip, measure_strips
+from planner.cloth.rectangles import Rectangle
+from planner.cloth.use_stock import StockPiece, use_stock
+from planner.fault import Fault
+from planner.measure import Ruler
+from planner.plan import Plan
+from planner.project import YARD_STEP, Fabric
+
+SELVAGES = Fraction(2)  # inches of the width, as sold, that are not used
+
+
+@dataclass(frozen=True)
+class FabricCloth:
+    """One fabric. `strips` lie on cloth that is bought, from the squared end on, the widest first; no layout in strips
+    is shorter than `at_least`. `stock` is what is there already. Lengths are inches on shrunk cloth."""
+
+    fabric: Fabric
+    rectangles: tuple[Rectangle, ...]
+    strips: tuple[Strip, ...]
+    at_least: Fraction
+    stock: tuple[StockPiece, ...] = ()
+    more: tuple[tuple[str, Fraction], ...] = ()  # what else is cut across its whole width: what for, and how long
+    step: Fraction = YARD_STEP  # yards that a length to buy is rounded up to
+
+    @property
+    def width(self) -> Fraction:
+        """As sold."""
+        return self.fabric.usable + SELVAGES
+
+    @cached_property
+    def length(self) -> Fraction:
+        return measure_strips(self.strips)
+
+    @cached_property
+    def bought(self) -> Bought:
+        lying = zip(self.rectangles, self.missing, strict=True)
+        again = [low_side(one, self.fabric.usable) for one, many in lying if many]
+        length = self.length + sum(length for _, length in self.more)
+        return buy_length(length, max(again, default=Fraction(0)), self.fabric.shrinkage, self.step)
+
+    @cached_property
+    def area(self) -> Fraction:
+        """Of all rectangles."""
+        return sum((one.count * one.wide * one.high for one in self.rectangles), Fraction(0))
+
+    @cached_property
+    def missing(self) -> tuple[int, ...]:
+        """How many of each rectangle do not come out of the stock."""
+        counts = [0] * len(self.rectangles)
+        for strip in self.strips:
+            for run in strip.runs:
+                counts[run.rectangle] += strip.times * run.pieces
+        return tuple(counts)
+
+
+@dataclass(frozen=True)
+class Cloth:
+    """All fabrics from which something is cut, in the order they are written."""
+
+    plan: Plan
+    fabrics: tuple[FabricCloth, ...]
+
+
+def work_out_cloth(plan: Plan) -> tuple[Cloth | None, tuple[Fault, ...]]:
+    """The cloth of a plan, or why there is none: what does not fit on its fabric."""
+    rectangles = change_rectangles(plan, choose_methods(plan))
+    lengths = list_lengths(finish_quilt(plan))
+    found: list[FabricCloth] = []
+    faults: list[Fault] = []
+    for fabric in plan.project.fabrics:
+        here = tuple(one for one in rectangles if one.fabric == fabric.name)
+        if fabric.lengthwise:
+            here = turn_lengthwise(here)
+        more = tuple((what, length) for name, what, length in lengths if name == fabric.name)
+        if not here and not more:
+            continue
+        wrong = why_not_laid(fabric, here, Ruler(plan.project.measure))
+        faults += wrong
+        if not wrong:
+            found.append(replace(lay_out_fabric(fabric, here), more=more, step=plan.project.yards))
+    return (None, tuple(faults)) if faults else (Cloth(plan, tuple(found)), ())
+
+
+def lay_out_fabric(fabric: Fabric, rectangles: Sequence[Rectangle]) -> FabricCloth:
+    """The layout of one fabric, on which every rectangle fits: first on what is there, the rest on bought cloth."""
+    kinds = Kinds(rectangles, [fabric.usable, *(side for piece in fabric.stock for side in piece)])
+    stock = use_stock(kinds, fabric.stock)
+    lying = kinds.list_ways(kinds.on_grid(fabric.usable))
+    laid = lay_strips(lying, kinds.left, kinds.on_grid(fabric.usable))
+    strips = kinds.place(laid.strips, lying)
+    assert not any(kinds.left)
+    return FabricCloth(fabric, tuple(rectangles), strips, laid.at_least * kinds.step, stock)
+
+
+def low_side(rectangle: Rectangle, usable: Fraction) -> Fraction:
+    """How high a strip is from which it can be cut, as low as it can lie."""
+    short, long = sorted((rectangle.wide, rectangle.high))
+    if not rectangle.may_turn:
+        return rectangle.high
+    return short if long <= usable else long
+
+
+def why_not_laid(fabric: Fabric, rectangles: Sequence[Rectangle], ruler: Ruler) -> tuple[Fault, ...]:
+    """What is too wide for its cloth, however it lies; cloth is as long as it must be."""
+    faults = []
+    for one in rectangles:
+        narrow = min(one.wide, one.high) if one.may_turn else one.wide
+        if narrow > fabric.usable:
+            size = ruler.sides(ruler.to_cut(one.wide), ruler.to_cut(one.high))
+            unit = " in" if ruler.measure == "in" else ""
+            usable, least = (ruler.to_cut(side).words for side in (fabric.usable, narrow + SELVAGES))
+            what = "print upright, " if not one.may_turn else ""
+            words = (
+                f"a piece is cut {size}{unit}, {what}and only {usable} {ruler.measure} of the cloth's width can be "
+                f"used; write a width of at least {least} {ruler.measure}, or divide the piece by a seam"
+            )
+            faults.append(Fault(fabric.line, f"fabric {fabric.name}", words))
+    return tuple(dict.fromkeys(faults))

@@ -1,0 +1,180 @@
+"""Cloth -> plain text that fits 60 columns: what to buy, how to cut it, by which methods, what comes after the top."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from math import floor
+from textwrap import wrap
+
+from planner.cloth.buy import SQUARED_END
+from planner.cloth.cloth import SELVAGES, Cloth, FabricCloth
+from planner.cloth.cloth_json import spell_metres
+from planner.cloth.lay_lengthwise import LONG
+from planner.cloth.place_pieces import Strip
+from planner.cloth.print_finish import describe_finish
+from planner.cloth.print_methods import print_methods
+from planner.cloth.rectangles import Rectangle
+from planner.measure import Ruler, spell_number
+from planner.sheet import assign_letters, write_sheet
+
+WIDTH = 60
+HOW_TO_CUT = (
+    "The widest strips first, from the squared end, in two layers at most. Then each strip from its own squared end, "
+    "in the order told: equal pieces side by side, and on top of one another where the strip is high enough."
+)
+_SIZED = re.compile(r"(square|rectangle|box) [0-9 /x]+(,.*)?")
+_PARTED = {", halved": ", cut corner to corner", ", quartered": ", cut corner to corner both ways"}
+
+
+def print_cloth(cloth: Cloth) -> Iterator[str]:
+    """Lines: the buying list with what it assumes, then fabric by fabric the strips, the widest first."""
+    plan = cloth.plan
+    ruler = plan.ruler
+    letters = assign_letters(write_sheet(plan))
+    yield plan.project.name
+    yield ""
+    yield from _print_buying(cloth, ruler)
+    if any(one.rectangles for one in cloth.fabrics):
+        yield ""
+        yield "Cut"
+        yield from _fold(HOW_TO_CUT)
+    for one in cloth.fabrics:
+        if one.rectangles:
+            yield ""
+            yield from _print_fabric(one, ruler, letters)
+    methods = list(print_methods(plan))
+    if methods:
+        yield ""
+        yield from methods
+    finish = describe_finish(plan)
+    if finish:
+        yield ""
+        yield "After the top"
+        yield from finish
+
+
+def _print_buying(cloth: Cloth, ruler: Ruler) -> Iterator[str]:
+    yield "Buy"
+    name = max(6, *(len(one.fabric.name) for one in cloth.fabrics)) if cloth.fabrics else 6
+    unit = ruler.measure
+    yield f"  {'fabric':<{name}}  {'yards':>7}  {'metres':>6}  {f'{unit} long':>9}  filled"
+    for one in cloth.fabrics:
+        buy = one.bought.buy
+        if not one.bought.layout:
+            yield f"  {one.fabric.name:<{name}}  nothing: all comes out of what is there"
+            continue
+        long = ruler.to_cut(one.bought.layout).words.removeprefix("about ")
+        yield (
+            f"  {one.fabric.name:<{name}}  {spell_number(buy.yards):>7}  {spell_metres(buy.metres):>6}  {long:>9}  "
+            f"{_share_filled(one):>6}"
+        )
+        for what, length in one.more:
+            yield from _fold(f"of it {_size(ruler, length)} {unit} for {what}", 4)
+    yield from _tell_assumed(cloth, ruler)
+
+
+def _share_filled(one: FabricCloth) -> str:
+    """How much of the layout becomes pieces."""
+    laid = sum(many * each.wide * each.high for each, many in zip(one.rectangles, one.missing, strict=True))
+    return f"{floor(100 * laid / (one.length * one.fabric.usable))} %" if one.length else "-"
+
+
+def _tell_assumed(cloth: Cloth, ruler: Ruler) -> Iterator[str]:
+    unit = ruler.measure
+    by_width: dict[tuple[Fraction, Fraction], list[str]] = {}
+    for one in cloth.fabrics:
+        by_width.setdefault((one.width, one.fabric.shrinkage), []).append(one.fabric.name)
+    for (width, shrinkage), names in by_width.items():
+        of = f"{', '.join(names)}: " if len(by_width) > 1 else ""
+        percent = spell_number(shrinkage * 100)
+        usable = _size(ruler, width - SELVAGES, is_down=True)
+        yield from _fold(
+            f"{of}Cloth {_size(ruler, width, is_down=True)} {unit} wide as sold (width), {usable} of it used without "
+            f"the selvages; it loses {percent} % of its length in the wash (shrinkage)."
+        )
+    yield from _fold(
+        f"Yards go up to the next {spell_number(cloth.plan.project.yards)} (yards), metres to the next 10 cm. In them "
+        f"are {_size(ruler, SQUARED_END)} {unit} to square the end, and enough to cut one strip of the largest pieces "
+        "again."
+    )
+
+
+def _print_fabric(one: FabricCloth, ruler: Ruler, letters: Mapping[str, str]) -> Iterator[str]:
+    unit = ruler.measure
+    for number, piece in enumerate(one.stock, 1):
+        size = f"{_size(ruler, piece.wide, is_down=True)} x {_size(ruler, piece.high, is_down=True)} {unit}"
+        title = f"{one.fabric.name}, piece {number} that is there, {size}"
+        if not piece.strips:
+            yield from _fold(f"{title}: nothing fits on it")
+            continue
+        way = "along the grain" if piece.is_turned else "across"
+        yield from _fold(f"{title}: strips {way}")
+        yield from _print_strips(one, piece.strips, ruler, letters)
+    if one.stock and one.strips:
+        missing = [
+            f"{many} x {_say(each, ruler)}" for each, many in zip(one.rectangles, one.missing, strict=True) if many
+        ]
+        yield from _fold(f"{one.fabric.name}: missing are {'; '.join(missing)}. From cloth:")
+    if not one.strips:
+        return
+    proof = "no layout of this kind is shorter"
+    if one.length != one.at_least:
+        least = floor(one.at_least / ruler.step) * ruler.step
+        proof = f"no layout of this kind is shorter than {_size(ruler, least)}"
+    yield from _fold(f"{one.fabric.name}: {_size(ruler, one.length)} {unit} long; {proof}")
+    yield from _print_strips(one, one.strips, ruler, letters)
+
+
+def _print_strips(one: FabricCloth, strips: Sequence[Strip], ruler: Ruler, letters: Mapping[str, str]) -> Iterator[str]:
+    """Each width of strip once, the widest first; equal strips together, in each the cross cuts in their order."""
+    widths: dict[Fraction, list[Strip]] = {}
+    for strip in strips:
+        widths.setdefault(strip.high, []).append(strip)
+    for high, alike in widths.items():
+        many = sum(strip.times for strip in alike)
+        if high > LONG:  # no strip any more
+            yield f"  {many} {'length' if many == 1 else 'lengths'} of {_size(ruler, high)}{ruler.ending}, cut along"
+        else:
+            yield f"  {many} {'strip' if many == 1 else 'strips'} {_size(ruler, high)}{ruler.ending} wide"
+        for strip in alike:
+            each = f"{strip.times} x " if len(alike) > 1 else "each " if strip.times > 1 else ""
+            pieces: dict[int, int] = {}
+            for run in strip.runs:
+                pieces[run.rectangle] = pieces.get(run.rectangle, 0) + run.pieces
+            parts = []
+            for number, count in pieces.items():
+                rectangle = one.rectangles[number]
+                labels = " ".join(letters[pile] for pile in rectangle.piles if pile in letters)
+                parts.append(f"{count} {_say(rectangle, ruler, count)}{f' [{labels}]' if labels else ''}")
+            yield from _fold(f"{each}{'; '.join(parts)}", 4)
+
+
+def _say(rectangle: Rectangle, ruler: Ruler, count: int = 2) -> str:
+    """`squares 3 7/8, cut corner to corner`, in the maker's measure."""
+    found = _SIZED.fullmatch(rectangle.what)
+    sizes = dict.fromkeys(_size(ruler, side) for side in sorted((rectangle.wide, rectangle.high)))
+    if found is None:  # a strip, named by its method
+        length = _size(ruler, rectangle.wide)
+        return f"{rectangle.what}, {length}{ruler.ending} long"
+    plural = "" if count == 1 else "es" if found[1] == "box" else "s"
+    how = ", for its outline" if found[1] == "box" else found[2] or ""
+    return f"{found[1]}{plural} {' x '.join(sizes)}{ruler.ending}{_PARTED.get(how, how)}"
+
+
+def _size(ruler: Ruler, length: Fraction, is_down: bool = False) -> str:
+    """A length without its unit: up to a line of the ruler, or, of cloth that is there, to the nearest."""
+    return (ruler.to_measure(length) if is_down else ruler.to_cut(length)).words.removeprefix("about ")
+
+
+def _fold(text: str, indent: int = 0) -> list[str]:
+    margin = " " * indent
+    return wrap(
+        text,
+        WIDTH,
+        initial_indent=margin,
+        subsequent_indent=margin + ("  " if indent else ""),
+        break_long_words=True,
+        break_on_hyphens=False,
+    )

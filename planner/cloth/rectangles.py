@@ -1,0 +1,83 @@
+"""Plan -> the rectangles that are cut from each fabric: squares, rectangles, squares to be cut from corner to corner,
+and the boxes round pieces of other shapes."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+from typing import NamedTuple
+
+from planner.cut_list import CutEntry
+from planner.measure import spell_number
+from planner.plan import Plan
+from planner.share_squares import find_leads
+from planner.turn_prints import NO_WAY
+
+PER_SQUARE = {"half-square triangle": 2, "quarter-square triangle": 4}
+_PARTED = {"half-square triangle": "halved", "quarter-square triangle": "quartered"}
+
+
+class Rectangle(NamedTuple):
+    """So many rectangles of one size, in inches as they are cut; `wide` runs across the cloth, from selvage to selvage,
+    `high` along it. Where they `may_turn`, either side may do so.
+
+    `makes` is how many patches come out of each: 2 of a square that is halved. `what` says what it is, for the eye and
+    for the JSON: `square 3 7/8, halved`. `piles` are the names of the piles that the patches go to.
+    """
+
+    fabric: str
+    wide: Fraction
+    high: Fraction
+    may_turn: bool
+    count: int  # type: ignore[assignment]  # not how often a value is in a tuple
+    makes: int
+    what: str
+    piles: tuple[str, ...] = ()
+
+
+def find_rectangles(plan: Plan) -> tuple[Rectangle, ...]:
+    """What is cut where every patch is cut by itself, in the order of the cut list.
+
+    Triangles of a print with a direction that come out of the same squares are one entry.
+    """
+    leads = find_leads(plan.cut)
+    piles = [plan.piles.unit_names[entry.units[0]] for entry in plan.cut]
+    found = []
+    for place, entry in enumerate(plan.cut):
+        if place not in leads:
+            found.append(_find_rectangle(entry, (piles[place],), plan.ruler.step))
+        elif leads[place] == place:
+            shared = tuple(piles[one] for one, lead in leads.items() if lead == place)
+            # One such square gives one triangle of each way to lie
+            found.append(_find_rectangle(entry, shared, plan.ruler.step)._replace(count=entry.count))
+    return tuple(found)
+
+
+def _find_rectangle(entry: CutEntry, piles: tuple[str, ...], step: Fraction) -> Rectangle:
+    """`step` is the finest line of the ruler: a box round another shape may well be a little larger, so it is whole."""
+    piece = entry.piece
+    may_turn = entry.up == NO_WAY
+    if piece.shape in PER_SQUARE:
+        side, makes = piece.cut[1], PER_SQUARE[piece.shape]
+        what = f"square {spell_number(side)}, {_PARTED[piece.shape]}"
+        return Rectangle(entry.fabric, side, side, may_turn, -(-entry.count // makes), makes, what, piles)
+    short, long = piece.cut
+    wide, high = long, short
+    if not may_turn or piece.shape == "other":
+        wide, high = (max(corner[axis] for corner in piece.corners) for axis in (0, 1))
+    if piece.shape == "other":
+        wide, high = (ceil(side / step) * step for side in (wide, high))
+    if may_turn and wide < high:
+        wide, high = high, wide
+    if piece.shape == "square":
+        what = f"square {spell_number(wide)}"
+    elif piece.shape == "rectangle" and not _is_upright(entry, wide, high):
+        what = f"rectangle {spell_number(short)} x {spell_number(long)}, print aslant"
+    else:
+        what = f"{'rectangle' if piece.shape == 'rectangle' else 'box'} {spell_number(high)} x {spell_number(wide)}"
+    return Rectangle(entry.fabric, wide, high, may_turn, entry.count, 1, what, piles)
+
+
+def _is_upright(entry: CutEntry, wide: Fraction, high: Fraction) -> bool:
+    """Whether the sides of a rectangle run along those of its box."""
+    return sorted((wide, high)) == list(entry.piece.cut)
