@@ -47,6 +47,7 @@ def find_seams(blocks: Blocks, keep_going: Callable[[], bool] = always, free_loo
         bender.bend([root.region for root in cuts.roots])
         cuts.searched_all &= bender.left_out == 0
         cuts.stuck = find_stuck(search, cuts)
+        search.keep_fewest_passes()
     return cuts
 
 

@@ -173,6 +173,8 @@ def search_cuts(blocks: Blocks, keep_going: Callable[[], bool], free_looks: int 
     cuts = Cuts(blocks, tuple(search.shapes), search.regions, tuple(roots))
     cuts.searched_all = search.left_out == 0
     cuts.stuck = find_stuck(search, cuts)
+    if not cuts.stuck:
+        search.keep_fewest_passes()
     return search, cuts
 
 
@@ -342,7 +344,7 @@ def _find_between(blocks: Blocks) -> tuple[Turn, ...]:
     nor where prints have to stay upright."""
     patches = [patch for block in blocks.drafted if not block.is_top for patch in block.patches]
     roots = {value.of for patch in patches for point in patch.outline for value in point if isinstance(value, Surd)}
-    has_ways = any(patch.up != NO_WAY for patch in patches)
+    has_ways = any(patch.up != NO_WAY for block in blocks.drafted for patch in block.patches)
     return BETWEEN[roots.pop()] if roots and not has_ways else ()
 
 
@@ -648,13 +650,13 @@ class Search:
                     if seat.region not in done:
                         done.add(seat.region)
                         waiting.append(seat.region)
-        if self.joining == "quarters":
-            self._keep_fewest_passes()
 
-    def _keep_fewest_passes(self) -> None:
-        """Of a layout's cuts those that can be sewn in the fewest passes."""
+    def keep_fewest_passes(self) -> None:
+        """Of a layout that is joined by quarters the cuts that can be sewn in the fewest passes; when all is cut."""
+        if self.joining != "quarters":
+            return
         levels: dict[int, int] = {}
-        for number in sorted(range(len(self.regions)), key=lambda other: self.regions[other].size):
+        for number in sorted(range(len(self.regions)), key=lambda other: self.regions[other].rank):
             region = self.regions[number]
             reached = [max(levels[cut.left.region], levels[cut.right.region]) + 1 for cut in region.cuts]
             levels[number] = min(reached, default=0)

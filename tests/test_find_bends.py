@@ -6,7 +6,7 @@ import random
 from fractions import Fraction
 
 import pytest
-from bent_drafts import BENT, CORNERS, NESTED, STAR, WINDMILL, draw_patches, write_patches
+from bent_drafts import BENT, CORNERS, FABRICS, NESTED, STAR, WINDMILL, draw_patches, write_patches
 from fewest_seams import find_fewest
 from planned import plan_text, print_out, read_text, why_wrong
 
@@ -101,3 +101,29 @@ def test_every_such_seam_is_told_in_the_sheet_and_sewn_by_itself(name: str) -> N
             assert "Not in a chain: cut the threads after each seam" in words
             told += 1
     assert told
+
+
+QUARTERS = f"""
+project: Tidewater windmills
+{FABRICS}
+blocks:
+  windmill: {{block: bright hopes, size: 9, fabrics: {{dark: navy, medium: shell, centre: coral}}}}
+quilt: {{rows: [[windmill, windmill], [windmill, windmill]], joining: quarters}}
+"""
+PRINTED_BORDER = """
+project: Tidewater stars
+fabrics: {navy: {value: dark}, shell: {value: light}, coral: {value: medium, directional: true}}
+blocks:
+  star: {size: 12, ring: {of: 8, diamonds: navy, fill: shell}}
+quilt: {rows: [[star, star]], border: {width: 2, fabric: coral}}
+"""
+
+
+def test_blocks_with_partial_seams_are_joined_by_quarters() -> None:
+    printed = print_out(plan_text(QUARTERS))
+    assert printed["proof"]["handling"]["passes"] == 7
+    assert [words for words in why_wrong(printed) if not words.startswith("proof: versions")] == []
+
+
+def test_stars_have_a_border_whose_print_has_a_direction() -> None:
+    assert why_wrong(print_out(plan_text(PRINTED_BORDER))) == ()

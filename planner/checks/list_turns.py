@@ -28,8 +28,10 @@ _MANY_WITH = {None: 4, 2: 8, 3: 12}
 
 def list_turns(work: Work, many: int | None = None) -> tuple[Turn, ...]:
     """The turns that carry a unit round, the first of them none at all: 4, 8 (where no root of 3 is) or 12 (where no
-    root of 2 is). If it is not said how many, those that leave the numbers of the plan as they are."""
-    wanted = _MANY_WITH[work.root] if many is None else many
+    root of 2 is). If it is not said how many, those that leave the numbers of the plan as they are; where prints have a
+    direction only quarters."""
+    has_way = any(patch.has_way for patch in work.patches)
+    wanted = many if many is not None else 4 if has_way else _MANY_WITH[work.root]
     turns = list(_FIRST_QUARTER[wanted])
     while len(turns) < wanted:
         cosine, sine, times = turns[-wanted // 4]
