@@ -11,6 +11,9 @@ from fewest_seams import find_fewest
 from planned import plan_text, print_out, read_text, why_wrong
 
 from planner.checks import plan_file
+from planner.checks.check_batches import why_not_grouped
+from planner.checks.check_cut_list import why_not_cut
+from planner.checks.check_order import why_not_sewable
 from planner.plan import plan_project
 from planner.say_step import Speaker
 from planner.sheet import SewWork, assign_letters, write_sheet
@@ -122,7 +125,17 @@ quilt: {rows: [[star, star]], border: {width: 2, fabric: coral}}
 def test_blocks_with_partial_seams_are_joined_by_quarters() -> None:
     printed = print_out(plan_text(QUARTERS))
     assert printed["proof"]["handling"]["passes"] == 7
-    assert [words for words in why_wrong(printed) if not words.startswith("proof: versions")] == []
+    assert why_not_sewable(printed) == ()
+    assert why_not_cut(printed) == ()
+    assert why_not_grouped(printed) == ()
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="a block whose partial seam is finished looks the same after a half turn; pressing tells its two stretches",
+)
+def test_a_finished_partial_seam_is_one_line_when_versions_are_counted() -> None:
+    assert why_wrong(print_out(plan_text(QUARTERS))) == ()
 
 
 def test_stars_have_a_border_whose_print_has_a_direction() -> None:
