@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 from math import floor
 
-from planner.bend_cuts import Bend, Slit, Stretch, Ways
+from planner.bend_cuts import FEW_PATCHES, Bend, Slit, Stretch, Ways
 from planner.blocks import Blocks, Part, Point
 from planner.find_cuts import (
     FREE_LOOKS,
@@ -80,7 +80,8 @@ class _Bender:
             self.search.explore(seat.region for cut in cuts for seat in (cut.left, cut.right))
             waiting += [new for new in range(known, len(self.regions)) if self._is_stuck(new)]
             was_free = looks <= MOST_LOOKS
-            looks += len(region.patches) * len(cuts)
+            # The map of a large region has so many more ways through it
+            looks += len(region.patches) * len(cuts) * (1 + len(region.patches) // FEW_PATCHES) ** 2
             if was_free and looks > MOST_LOOKS:
                 self._drop_unsettled()
                 waiting.clear()
