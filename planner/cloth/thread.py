@@ -78,4 +78,3 @@ def count_to_inch(stitch: Fraction) -> int:
 def count_stitches(seam: Fraction, stitch: Fraction) -> int:
     """Stitches in a seam, the last one begun counted."""
     return -floor(-seam / stitch)
-
