@@ -135,7 +135,8 @@ class Ways:
     def _go_on(self, here: Point, there: Point) -> Point | None:
         """The next point straight ahead of a stretch that is walked; None where nothing runs on."""
         if (here, there) not in self._ahead:
-            found = (point for point in self.inner[there] if point != here and is_straight(here, there, point))
+            others = self.inner.get(there, ())
+            found = (point for point in others if point != here and is_straight(here, there, point))
             self._ahead[here, there] = next(found, None)
         return self._ahead[here, there]
 
@@ -222,6 +223,12 @@ class Ways:
         if any(group & first and group & rest for group in self._together):
             return None
         patches = frozenset(number for number in range(len(self.outlines)) if first >> number & 1)
+        if self.slits:
+            if self._stops(way[1], way[0]) and self._stops(way[-2], way[-1]):
+                return None  # what is finished later is finished at one end
+            sides = (patches, frozenset(range(len(self.outlines))) - patches)
+            if not all(self._is_begun(slit, side) for side in sides for slit in self.keep_slits(side)):
+                return None
         return Bend(patches, bare_corners(way), self._count_joins(way, patches))
 
     def _meet_elsewhere(self, one: int, other: int, on_way: set[Stretch]) -> bool:
@@ -270,6 +277,23 @@ class Ways:
                 found.remove(before)
             found.append((before[0] if before else p, q))
         return tuple(found)
+
+    def _stops(self, before: Point, end: Point) -> bool:
+        """Whether a way stops at its end half way: a slit goes on from there."""
+        return any(
+            end == stop and is_straight(before, stop, other)
+            for slit in self.slits
+            for stop, other in (slit, slit[::-1])
+        )
+
+    def _is_begun(self, slit: Stretch, patches: frozenset[int]) -> bool:
+        """Whether the seam that is finished along a slit between these patches is sewn in part between them: what has
+        never been begun is no slit, but a border that was left out."""
+        for stop, end in (slit, slit[::-1]):
+            ahead = self._go_on(end, stop)
+            if ahead is not None and patches.issuperset(self.faces[min(stop, ahead), max(stop, ahead)]):
+                return True
+        return False
 
     def count_closed(self, slit: Slit) -> int:
         """Points of what is finished last where a seam of either side of it ends."""

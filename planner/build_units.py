@@ -55,7 +55,9 @@ class Closes(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """`seam` is the last one, between side a and side b; `seams` are all inside it, that one included, sorted.
+    """`seam` is the last one, between side a and side b; `seams` are all inside it, that one included, sorted. One that
+    was sewn in part and then finished is one line among them. `sewings` counts how often it was sewn, `line` is what of
+    `seams` the last sewing made.
 
     `period`: 1 if every quarter turn carries the unit onto itself, its seams too; 2 if a half turn does; 4 if none.
     Side a is the one whose patches come first in reading order (rows of the frame from the top, each from the left).
@@ -77,6 +79,13 @@ class Unit:
     is_bent: bool = False  # the seam is set in, or the unit is not convex, or it has slits
     slits: tuple[Segment, ...] = ()  # what of the seams inside it, and of the last, is not sewn yet
     closes: Closes | None = None  # the seam sewn in part that this one finishes
+    sewings: int = 0
+    finished: Segment | None = None  # of a seam that finishes another the line that both make
+
+    @property
+    def line(self) -> Segment:
+        """The last seam as it stands in `seams`."""
+        return self.finished or self.seam
 
     @property
     def sides(self) -> tuple[Side, ...]:
@@ -199,7 +208,7 @@ class Units:
                 many = len(self.cuts.blocks.drafted[piece.block].patches)
                 patches[piece.first : piece.first + many] = [number] * many
                 if last >= 0:
-                    inside = len(self.units[self.seams[-1][last].unit].seams)
+                    inside = self.units[self.seams[-1][last].unit].sewings
                     seams[last - inside + 1 : last + 1] = [number] * inside
         return patches, seams
 
@@ -374,9 +383,11 @@ def looks_alike(cuts: Cuts, unit: Unit, turn: int) -> bool:
     that is pressed it can't be seen any more."""
     if turn % unit.period == 0:
         return True
+    if unit.slits:  # what is open is seen
+        return False
     # Most units are told by their last seam alone: where the turn carries it there is no seam
     spread = spread_box(unit.width, unit.height, turn)
-    (last,) = turn_segments([unit.seam], spread, turn)
+    (last,) = turn_segments([unit.line], spread, turn)
     place = bisect_left(unit.seams, last)
     if unit.seams[place : place + 1] != (last,):
         return False
@@ -522,7 +533,8 @@ class _Builder:
         """The unit that one cut of a region makes of these sides."""
         region = self.cuts.regions[number]
         seam = _segment(*cut.ends)
-        seams = self._put_seams(seam, sides)
+        line, part = self._find_line(seam, sides[0]) if cut.closes else (seam, None)
+        seams = self._put_seams(line, sides, part)
         # The frame is the turn that looks first in order: by patches (a block's region has such a frame), then seams.
         turns, patches = self._find_frames(number, region, sides)
         spread = {turn: self.cuts.spread(number, turn) for turn in turns}
@@ -553,7 +565,9 @@ class _Builder:
             is_bent = bool(legs) or region.is_bent
             on_normal = self._is_on_normal(a, last, patches[0], closes, is_bent)
             unit = Unit(patches, width, height, period, a, b, last, inside, kind, -1, legs, on_normal, is_bent, slits)
-            self.units.append(replace(unit, closes=closes) if closes else unit)
+            sewings = 1 + sum(self.units[side.unit].sewings for side in unit.sides)
+            finished = turn_segments([line], around, turn)[0] if closes else None
+            self.units.append(replace(unit, closes=closes, sewings=sewings, finished=finished))
         self.made_of.setdefault(known, []).append((number, a is placed[0]))
         return known, plain_turn(-turn)
 
@@ -574,6 +588,16 @@ class _Builder:
             is_in_order = self._is_first(placed[0], last, first)
         a, b = placed if is_in_order else placed[::-1]
         return None, a, b
+
+    def _find_line(self, rest: Segment, side: Side) -> tuple[Segment, Segment]:
+        """The line that a seam makes with the one that it finishes, and what of it stands in the side already."""
+        closes = self._find_part(side, rest)
+        part = next(placed for way, placed in self._walk(side, (False,)) if way == closes.way)
+        unit = self.units[part.unit]
+        (begun,) = self._order(place_segments([unit.seam], self.spread(part.unit, part.turn), part))
+        if closes.stop not in begun:  # it turned before it stopped, and is told by another of its stretches
+            return begun, begun
+        return _segment(*({*begun, *rest} - {closes.stop})), begun
 
     def _find_part(self, side: Side, rest: Segment) -> Closes:
         """Of a unit that is closed the seam inside it that was sewn in part: in line with the rest, and stopping where
@@ -671,8 +695,9 @@ class _Builder:
                 return turn
         return 4
 
-    def _put_seams(self, seam: Segment, sides: list[Side]) -> list[Segment]:
-        """All seams of a region in order: its own, and those of its sides where they lie."""
+    def _put_seams(self, seam: Segment, sides: list[Side], part: Segment | None) -> list[Segment]:
+        """All seams of a region in order: its own, and those of its sides where they lie, but for the part of its own
+        that stands there."""
         seams = [self._same.setdefault(seam, seam)]
         for side in sides:
             unit = self.units[side.unit]
@@ -682,6 +707,8 @@ class _Builder:
             placed = place_segments(unit.seams, self.spread(side.unit, side.turn), side)
             # What is only moved stays in reading order
             seams += self._order(placed) if side.turn else map(self._same.setdefault, placed, placed)
+        if part is not None:
+            seams.remove(part)
         seams.sort()
         return seams
 
@@ -741,7 +768,7 @@ def _sew_block(units: Units, block_number: int) -> tuple[Seam, ...]:
             ready.append(len(seams))
             seams.append(Seam(side.unit, side.turn, side.x, side.y, a, b))
             if key is not None and piece is not None:
-                known[key] = (range(len(seams) - len(unit.seams), len(seams)), side, piece.first)
+                known[key] = (range(len(seams) - unit.sewings, len(seams)), side, piece.first)
         elif key in known and piece is not None:
             there, where, first = known[key]
             by, x, y, patches = len(seams) - there.start, side.x - where.x, side.y - where.y, piece.first - first

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 
 from planner.blocks import Point
 from planner.build_units import Side, Units
-from planner.find_joins import Joins
+from planner.find_joins import Joins, Path
 from planner.least_cost import LeastCost, Literal
 from planner.turns import plain_turn, turn_direction
 
@@ -94,7 +94,24 @@ class EndDirections:
         (px, py), (qx, qy) = unit.seam
         along = (qx - px, qy - py)
         for join in self.joins.joins[number]:
-            yield self.side_sense(number, 0, join.at, along), self.side_sense(number, 1, join.at, along)
+            if unit.closes:
+                ways = (join.a, join.a_ahead), (join.b, join.b_ahead)
+                first, second = (self._deep_sense(number, *way, join.at, along) for way in ways)
+                yield first, second
+            else:
+                yield self.side_sense(number, 0, join.at, along), self.side_sense(number, 1, join.at, along)
+
+    def _deep_sense(self, number: int, path: Path, a_ahead: bool, at: Point, along: Point) -> Literal:
+        """The same of the seam at the end of a way that leads down to it, as far as nothing on that way lies turned;
+        it ends at what is finished last, inside the unit. `a_ahead` says whether its side a lies ahead."""
+        for into_b in path:
+            side = self.units.units[number].sides[into_b]
+            if self.may_turn(side.unit):
+                return self.side_sense(number, int(into_b), at, along)
+            at = self.units.find_point(at, side)
+            along = turn_direction(along, plain_turn(-side.turn))
+            number = side.unit
+        return self.own(number) if a_ahead else -self.own(number)
 
 
 def _sign(value: object) -> int:

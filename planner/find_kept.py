@@ -56,7 +56,7 @@ def _copies(units: Units, name: str) -> Iterator[tuple[int, int, Side, tuple[Sea
     for piece, last in zip(blocks.top.pieces, units.joined, strict=True):
         if last >= 0 and blocks.drafted[piece.block].name == name:
             root = units.roots[piece.block]
-            many = len(units.units[root.unit].seams)
+            many = units.units[root.unit].sewings
             first = last - many + 1
             yield top, first, root, units.seams[top][first : last + 1]
 

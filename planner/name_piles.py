@@ -14,7 +14,7 @@ from hashlib import sha256
 from typing import NamedTuple
 
 from planner.blocks import Point
-from planner.build_units import Side, Units, looks_alike, place_segments
+from planner.build_units import Segment, Side, Units, looks_alike, place_segments
 from planner.cut_list import CutEntry
 from planner.find_cuts import Cuts, Placed
 from planner.find_joins import Joins, follow
@@ -266,7 +266,7 @@ class _Heap:
         first_of: dict[object, tuple[int, int]] = {}
         for last, piece in sorted((last, piece) for piece, last in enumerate(self.units.joined) if last >= 0):
             unit = self.units.seams[block][last].unit
-            start = last - len(self.units.units[unit].seams) + 1
+            start = last - self.units.units[unit].sewings + 1
             inside = range(start, last + 1)
             spun = tuple(number - start for number in inside if number in is_spun)
             open_seams = tuple(number - start for number in inside if number in is_open)
@@ -310,14 +310,15 @@ class _Heap:
 
     def _find_sources(self, number: int) -> _Sources:
         unit = self.units.units[number]
-        many = len(unit.seams)
-        found = {unit.seam: 0}
+        many = 1 + sum(len(self.units.units[side.unit].seams) for side in unit.sides)
+        found: dict[Segment, int] = {}
         next_source = 1
         for side in unit.sides:
             within = self.units.units[side.unit]
             for p, q in place_segments(within.seams, self.units.spread(side.unit, side.turn), side):
                 found[(p, q) if p < q else (q, p)] = next_source if p < q else next_source + many
                 next_source += 1
+        found[unit.line] = 0
         order = array("l", [found[segment] for segment in unit.seams])
         return _Sources(order, order.index(0), unit.a_on_normal)
 

@@ -143,8 +143,9 @@ class Ridge(NamedTuple):
 
 
 def find_ridges(units: Units, number: int) -> list[Ridge]:
-    """All seams inside a unit, in the order of `Unit.seams`."""
+    """All seams inside a unit, in the order of `Unit.seams`; one that was finished is found by its last sewing."""
     found: list[Ridge] = []
+    finished: set[tuple[bool, ...]] = set()
     unit = units.units[number]
     waiting: list[tuple[Seam, tuple[bool, ...]]] = [(Seam(number, 0, 0, 0, 0, 0), ())]
     while waiting:
@@ -152,10 +153,13 @@ def find_ridges(units: Units, number: int) -> list[Ridge]:
         unit = units.units[here.unit]
         if unit.a is None:
             continue
-        p, q = (units.place_point(point, here) for point in unit.seam)
-        on_normal = unit.a_on_normal
-        # Turning keeps left and right of the way; putting the ends in order again may not.
-        found.append(Ridge((p, q), path, on_normal) if p < q else Ridge((q, p), path, not on_normal))
+        if unit.closes:  # it lies deeper, and so comes later
+            finished.add((*path, *unit.closes.way))
+        if path not in finished:
+            p, q = (units.place_point(point, here) for point in unit.line)
+            on_normal = unit.a_on_normal
+            # Turning keeps left and right of the way; putting the ends in order again may not.
+            found.append(Ridge((p, q), path, on_normal) if p < q else Ridge((q, p), path, not on_normal))
         for into_b, side in zip((False, True), unit.sides, strict=False):
             inner = units.seat_side(side, here)
             waiting.append((Seam(inner.unit, inner.turn, inner.x, inner.y, 0, 0), (*path, into_b)))
@@ -568,7 +572,7 @@ class _Problem:
         for last in self.units.joined:
             if last >= 0:
                 unit = self.units.seams[top][last].unit
-                many = len(self.units.units[unit].seams)
+                many = self.units.units[unit].sewings
                 yield top, last - many + 1, many, unit
 
     def _weigh_alike(self) -> None:

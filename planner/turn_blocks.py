@@ -112,7 +112,7 @@ class _Layout:
             if last < 0:
                 continue
             unit = self.seams[last].unit
-            many = len(units.units[unit].seams)
+            many = units.units[unit].sewings
             start = self.start[number] = last - many + 1
             if unit in self.block_seams:
                 self.copies[unit] += 1

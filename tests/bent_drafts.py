@@ -147,3 +147,36 @@ def write_patches(outlines: list[Outline], chance: random.Random, wide: int, hig
             "make: [{block: cells, count: 2}]\n",
         ]
     )
+
+
+def write_quilt(chance: random.Random) -> str:
+    """A project with a quilt of one or two blocks: windmills, windmills in windmills, and such that are drawn by
+    chance; some of the blocks lie turned."""
+    names = ("wave", "wind")[: chance.choice((1, 1, 2))]
+    blocks = "".join(_write_block(chance, name) for name in names)
+    rows, columns = chance.choice(((1, 2), (2, 2), (2, 3), (3, 2), (3, 3)))
+    turns = ("",) if chance.random() < 0.5 else ("", "", "", " turn 90", " turn 180", " turn 270")
+    lying = [", ".join(chance.choice(names) + chance.choice(turns) for _ in range(columns)) for _ in range(rows)]
+    joining = chance.choice(("rows", "webbed", "quarters") if rows == columns == 2 else ("rows", "webbed"))
+    listed = "".join(f"    - [{row}]\n" for row in lying)
+    return f"project: Tidewater cells\n{FABRICS}\nblocks:\n{blocks}quilt:\n  joining: {joining}\n  rows:\n{listed}"
+
+
+def _write_block(chance: random.Random, name: str) -> str:
+    drawn = [WINDMILL, *NESTED.split("other way:")]
+    choice = chance.randrange(5)
+    if choice < len(drawn):
+        box = 3 if choice == 0 else 5
+        patches = [line for line in drawn[choice].splitlines() if "corners" in line]
+    else:
+        box = chance.choice((4, 5))
+        outlines = draw_patches(chance, box, box, chance.choice((5, 6, 8, 9)))
+        patches = [
+            f'      - {{fabric: shell, corners: "{" ".join(f"{x},{y}" for x, y in outline)}"}}' for outline in outlines
+        ]
+    cloths = chance.choice((("navy", "shell"), ("navy",), ("navy", "coral")))
+    for place, line in enumerate(patches):
+        if choice >= len(drawn) or chance.random() < 0.3:
+            before, _, after = line.partition("fabric: ")
+            patches[place] = f"{before}fabric: {chance.choice(cloths)},{after.partition(',')[2]}"
+    return f"  {name}:\n    size: 12\n    box: {box}\n    patches:\n" + "\n".join(patches) + "\n"
