@@ -11,6 +11,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 from math import floor
+from typing import TypeVar
 
 from planner.bend_cuts import FEW_PATCHES, Bend, Slit, Stretch, Ways
 from planner.blocks import Blocks, Part, Point
@@ -32,6 +33,7 @@ from planner.surd import Grid
 MOST_SLITS = 4  # in one region at a time
 MOST_LOOKS = 150_000  # patches in regions, times their seams, that are looked at freely; then the best halving alone
 
+_T = TypeVar("_T")
 Cost = tuple[int, int]  # turns in inner corners, seams sewn in part
 
 
@@ -72,14 +74,11 @@ class _Bender:
             tried.add(number)
             known = len(self.regions)
             region = self.regions[number]
-            cuts = self._cut(region)
-            if looks > MOST_LOOKS and len(cuts) > 1:
-                self.left_out += len(cuts) - 1
-                cuts = cuts[:1]
+            was_free = looks <= MOST_LOOKS
+            cuts = self._cut(region, is_free=was_free)
             region.cuts = tuple(cuts)
             self.search.explore(seat.region for cut in cuts for seat in (cut.left, cut.right))
             waiting += [new for new in range(known, len(self.regions)) if self._is_stuck(new)]
-            was_free = looks <= MOST_LOOKS
             # The map of a large region has so many more ways through it
             looks += len(region.patches) * len(cuts) * (1 + len(region.patches) // FEW_PATCHES) ** 2
             if was_free and looks > MOST_LOOKS:
@@ -159,19 +158,27 @@ class _Bender:
 
     # -- the seams of one region
 
-    def _cut(self, region: Region) -> list[CutOption]:
+    def _cut(self, region: Region, is_free: bool) -> list[CutOption]:
+        """Its seams, the best first; where the search is not free any more that alone."""
         shapes = self.search.shapes
         outlines = [tuple((px + x, py + y) for px, py in shapes[shape].outline) for y, x, shape in region.patches]
         parts = [(part, self._hold(part, region.patches)) for part in region.parts]
         ways = Ways(outlines, region.slits, [members for _, members in parts])
         bends = ways.find_bends()
         if not bends and len(region.slits) < MOST_SLITS:
-            slits = ways.find_slits()
+            slits = self._choose(ways.find_slits(), is_free)
             if slits:
                 return [self._close(region, ways, slit) for slit in slits]
-        found = [self._divide(region, ways, parts, bend) for bend in bends or ways.find_single()]
+        bends = self._choose(bends or ways.find_single(), is_free)
+        found = [self._divide(region, ways, parts, bend) for bend in bends]
         half = self.regions
         return sorted(found, key=lambda cut: abs(half[cut.left.region].size - half[cut.right.region].size))
+
+    def _choose(self, found: list[_T], is_free: bool) -> list[_T]:
+        if is_free or not found:
+            return found
+        self.left_out += len(found) - 1
+        return found[:1]
 
     def _hold(self, part: Part, patches: Sequence[Placed]) -> frozenset[int]:
         left, top, right, bottom = part[:4]
