@@ -13,7 +13,7 @@ from bisect import bisect_left, bisect_right
 from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import NamedTuple
 
 from planner.blocks import Outline, Point
@@ -98,6 +98,17 @@ class Ways:
         bends = [bend for way in find() if (bend := self.divide(way)) is not None]
         return self._keep_best(bends)
 
+    def find_all(self, extra: int | None) -> tuple[list[Bend], bool]:
+        """The seams that divide this region, also those that leave a line that runs on, but at most so often; and
+        whether these are all."""
+        ways = list(islice(self._walk_off_lines(extra), MOST_WAYS + 1))
+        bends = [bend for way in ways[:MOST_WAYS] if (bend := self.divide(way)) is not None]
+        return bends, len(ways) <= MOST_WAYS
+
+    def count_turns(self) -> int:
+        """The points inside through which no line runs: at each of them some seam has to turn."""
+        return sum(point not in self.border and not self._runs_through(point) for point in self.inner)
+
     def find_single(self) -> list[Bend]:
         """The patches that can be sewn on last, each along one way, whatever it turns."""
         found = []
@@ -165,6 +176,24 @@ class Ways:
                             return
                     continue
                 waiting += [[*way, there] for there in reversed(self._next(way[-2], way[-1])) if there not in way]
+
+    def _walk_off_lines(self, extra: int | None) -> Iterator[list[Point]]:
+        """All ways from border to border that turn at most so often where a line runs through."""
+        for start in sorted(self.border):
+            waiting = [([start, there], 0) for there in reversed(self.inner.get(start, ()))]
+            while waiting:
+                way, off = waiting.pop()
+                if way[-1] in self.border:
+                    if way[0] < way[-1]:
+                        yield way
+                    continue
+                here = way[-1]
+                ahead = self._go_on(way[-2], here)
+                is_line = self._runs_through(here)
+                for there in reversed(self.inner[here]):
+                    more = off + (is_line and there != ahead)
+                    if there not in way and (extra is None or more <= extra):
+                        waiting.append(([*way, there], more))
 
     def _walk_shortest(self) -> Iterator[list[Point]]:
         """The shortest way between each two points of the border, for each first step."""

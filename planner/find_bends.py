@@ -28,14 +28,13 @@ from planner.find_cuts import (
     find_stuck,
     search_cuts,
 )
+from planner.prove_bends import Cost, add_costs, prove_bends
 from planner.surd import Grid
 
 MOST_SLITS = 4  # in one region at a time
 MOST_LOOKS = 150_000  # patches in regions, times their seams, that are looked at freely; then the best halving alone
 
 _T = TypeVar("_T")
-Cost = tuple[int, int]  # turns in inner corners, seams sewn in part
-
 
 def find_seams(blocks: Blocks, keep_going: Callable[[], bool] = always, free_looks: int = FREE_LOOKS) -> Cuts:
     """All regions that can be sewn on the way to the blocks, each with its cuts: straight ones, and where these do not
@@ -60,10 +59,12 @@ class _Bender:
         self.keep_going = keep_going
         self.left_out = 0
         self._costs: dict[int, Cost | None] = {}
+        self._bent: set[int] = set()  # what was stuck
+        self._least: dict[int, int] = {}
 
     def bend(self, roots: Sequence[int]) -> None:
         """Seams for all that is stuck on the way down from these regions, until all can be sewn."""
-        unsewn = [root for root in roots if self._cost(root) is None]
+        unsewn = [root for root in roots if self.find_cost(root) is None]
         waiting = deque(self._find_stuck(unsewn))
         tried: set[int] = set()
         looks = 0
@@ -76,6 +77,7 @@ class _Bender:
             region = self.regions[number]
             was_free = looks <= MOST_LOOKS
             cuts = self._cut(region, is_free=was_free)
+            self._bent.add(number)
             region.cuts = tuple(cuts)
             self.search.explore(seat.region for cut in cuts for seat in (cut.left, cut.right))
             waiting += [new for new in range(known, len(self.regions)) if self._is_stuck(new)]
@@ -86,6 +88,8 @@ class _Bender:
                 waiting.clear()
             if not waiting:
                 waiting += [left for left in self._find_stuck(unsewn) if left not in tried]
+        if not prove_bends(self, unsewn, self.keep_going):
+            self.left_out += 1
         self._costs.clear()
         for number in range(len(self.regions)):
             self._keep_least(number)
@@ -123,7 +127,7 @@ class _Bender:
 
     # -- what it costs
 
-    def _cost(self, number: int) -> Cost | None:
+    def find_cost(self, number: int) -> Cost | None:
         """The fewest turns and partial seams with which a region can be sewn; None where it can't be."""
         waiting = [number]
         while waiting:
@@ -138,32 +142,47 @@ class _Bender:
             if missing:
                 waiting += missing
                 continue
-            self._costs[here] = min((cost for cut in region.cuts if (cost := self._add(cut)) is not None), default=None)
+            costs = (self._add(cut) for cut in region.cuts)
+            self._costs[here] = min((cost for cost in costs if cost is not None), default=None)
             waiting.pop()
         return self._costs[number]
 
     def _add(self, cut: CutOption) -> Cost | None:
-        turns, parts = max(0, len(cut.legs) - 2), int(cut.closes)
-        for side in {cut.left.region} if cut.closes else (cut.left.region, cut.right.region):
-            cost = self._costs[side]
-            if cost is None:
-                return None
-            turns, parts = turns + cost[0], parts + cost[1]
-        return turns, parts
+        return add_costs(cut, self._costs.__getitem__)
+
+    def forget_costs(self) -> None:
+        """More seams are known now."""
+        self._costs.clear()
+
+    def is_straight(self, number: int) -> bool:
+        """Whether straight seams divide a region, or nothing has to."""
+        return number not in self._bent and not self._is_stuck(number)
+
+    def count_least(self, number: int) -> int:
+        """How many points there are in a region that every order turns at."""
+        if number not in self._least:
+            self._least[number] = self._map(self.regions[number])[0].count_turns()
+        return self._least[number]
+
+    def find_all_cuts(self, region: Region, extra: int | None) -> list[CutOption]:
+        """All seams of a region that leave their lines at most so often; None: however often."""
+        ways, parts = self._map(region)
+        bends, is_all = ways.find_all(extra)
+        self.left_out += not is_all
+        slits = ways.find_slits() if len(region.slits) < MOST_SLITS else []
+        found = [self._close(region, ways, slit) for slit in slits]
+        return found + [self._divide(region, ways, parts, bend) for bend in bends]
 
     def _keep_least(self, number: int) -> None:
         region = self.regions[number]
-        least = self._cost(number)
+        least = self.find_cost(number)
         region.cuts = tuple(cut for cut in region.cuts if least is not None and self._add(cut) == least)
 
     # -- the seams of one region
 
     def _cut(self, region: Region, is_free: bool) -> list[CutOption]:
         """Its seams, the best first; where the search is not free any more that alone."""
-        shapes = self.search.shapes
-        outlines = [tuple((px + x, py + y) for px, py in shapes[shape].outline) for y, x, shape in region.patches]
-        parts = [(part, self._hold(part, region.patches)) for part in region.parts]
-        ways = Ways(outlines, region.slits, [members for _, members in parts])
+        ways, parts = self._map(region)
         bends = ways.find_bends()
         if not bends and len(region.slits) < MOST_SLITS:
             slits = self._choose(ways.find_slits(), is_free)
@@ -173,6 +192,13 @@ class _Bender:
         found = [self._divide(region, ways, parts, bend) for bend in bends]
         half = self.regions
         return sorted(found, key=lambda cut: abs(half[cut.left.region].size - half[cut.right.region].size))
+
+    def _map(self, region: Region) -> tuple[Ways, list[tuple[Part, frozenset[int]]]]:
+        """The map of a region, and the parts that must stay whole with the patches in each."""
+        shapes = self.search.shapes
+        outlines = [tuple((px + x, py + y) for px, py in shapes[shape].outline) for y, x, shape in region.patches]
+        parts = [(part, self._hold(part, region.patches)) for part in region.parts]
+        return Ways(outlines, region.slits, [members for _, members in parts]), parts
 
     def _choose(self, found: list[_T], is_free: bool) -> list[_T]:
         if is_free or not found:
