@@ -9,7 +9,7 @@ from typing import NamedTuple
 from planner.blocks import Outline, Point
 from planner.build_units import Units
 from planner.cut_prints import size_patch
-from planner.cut_sizes import Length, Piece, size_around, size_piece, size_unit
+from planner.cut_sizes import Length, Piece, round_around, size_around, size_piece, size_unit
 from planner.merge_outlines import merge_outlines
 from planner.name_layouts import Border, LayoutName, find_borders, name_layouts
 from planner.surd import ExactOutline
@@ -24,6 +24,8 @@ class UnitWords:
         self.units = units
         self.seam = seam
         self._pieces: dict[int, Piece] = {}
+        self._outlines: dict[int, Outline] = {}
+        self._around: dict[int, Outline] = {}
 
     @cached_property
     def block_names(self) -> dict[int, str]:
@@ -33,6 +35,15 @@ class UnitWords:
             if not block.is_top:
                 names.setdefault(root.unit, block.name + block.way)
         return names
+
+    @cached_property
+    def block_titles(self) -> dict[int, str]:
+        """The same with what they have in place of the draft's fabrics: `star (amber for slate)`."""
+        titles: dict[int, str] = {}
+        for block, root in zip(self.units.cuts.blocks.drafted, self.units.roots, strict=True):
+            if not block.is_top:
+                titles.setdefault(root.unit, block.title)
+        return titles
 
     @cached_property
     def layouts(self) -> dict[int, LayoutName]:
@@ -93,19 +104,50 @@ class UnitWords:
 
     def has_inner_corner(self, number: int) -> bool:
         """Whether a unit does not fill the outline round it: something is set in there later."""
-        outline = self.outline(number)
-        pairs = zip(outline, outline[1:] + outline[:1], strict=True)
-        around = sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs)
-        return around != sum(
+        around = self._outline_around(number)
+        pairs = zip(around, around[1:] + around[:1], strict=True)
+        twice = sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs)
+        return twice != sum(
             self.units.cuts.shapes[shape].twice_area for _, _, shape in self.units.units[number].patches
         )
 
     def outline(self, number: int) -> Outline:
-        """The finished outline of a unit (which is convex), clockwise."""
+        """The finished outline of a unit, clockwise, with its inner corners; what is open inside it counts as sewn."""
+        waiting = [number]
+        while waiting:
+            here = waiting[-1]
+            if here not in self._outlines:
+                sides = self.units.units[here].sides
+                is_bare = bool(sides) and self.has_inner_corner(here)
+                missing = [side.unit for side in sides if side.unit not in self._outlines] if is_bare else []
+                if missing:
+                    waiting += missing
+                    continue
+                self._outlines[here] = self._merge(here) if is_bare else self._outline_whole(here)
+            waiting.pop()
+        return self._outlines[number]
+
+    def _outline_whole(self, number: int) -> Outline:
+        """The same of a patch, and of what has no inner corner."""
         unit = self.units.units[number]
-        if self.is_rectangle(number):
-            return ((0, 0), (unit.width, 0), (unit.width, unit.height), (0, unit.height))
-        return _wrap({point for placed in unit.patches for point in self.units.cuts.outline(placed)})
+        return self._outline_around(number) if unit.sides else self.units.cuts.outline(unit.patches[0])
+
+    def _merge(self, number: int) -> Outline:
+        """The same, from the outlines of what is sewn together."""
+        first, *rest = (
+            tuple(self.units.place_points(self._outlines[side.unit], side)) for side in self.units.units[number].sides
+        )
+        return merge_outlines(first, rest[0]) if rest else first
+
+    def _outline_around(self, number: int) -> Outline:
+        """What a string round a unit encloses."""
+        if number not in self._around:
+            unit = self.units.units[number]
+            if self.is_rectangle(number):
+                self._around[number] = ((0, 0), (unit.width, 0), (unit.width, unit.height), (0, unit.height))
+            else:
+                self._around[number] = _wrap({at for placed in unit.patches for at in self.units.cuts.outline(placed)})
+        return self._around[number]
 
     def piece(self, number: int) -> Piece:
         """The sizes of a whole unit, as if it were one patch (of a patch, as it is cut)."""
@@ -125,23 +167,17 @@ class UnitWords:
     def unfinished(self, number: int) -> tuple[Length, Length]:
         """The two sides with the outer allowances, the shorter first; of a unit that is no rectangle the box round
         it, of a triangle as it would be cut."""
-        if not self.has_inner_corner(number):
-            return size_unit(self._in_inches(number), self.seam)
-        outline = self.units.cuts.blocks.outline_inches(self.outline_with_corners(number))
-        return size_around(outline, self.seam)
+        size = size_around if self.has_inner_corner(number) else size_unit
+        return size(self._in_inches(number), self.seam)
 
-    def outline_with_corners(self, number: int) -> Outline:
-        """The finished outline of a unit, clockwise; where something is set in later, with its inner corners."""
-        unit = self.units.units[number]
-        if unit.a is None:
-            return self.units.cuts.outline(unit.patches[0])
+    def is_rounded(self, number: int) -> tuple[bool, bool]:
+        """Of both sides that a unit measures unfinished, whether they were rounded up since no fraction is exact."""
         if not self.has_inner_corner(number):
-            return self.outline(number)
-        first, *rest = (
-            tuple(self.units.place_point(point, side) for point in self.outline_with_corners(side.unit))
-            for side in unit.sides
-        )
-        return merge_outlines(first, rest[0]) if rest else first
+            piece = self.piece(number)
+            if piece.shape != "other":  # the sides of a rectangle are told with their root, not rounded
+                return (False, False) if piece.shape in ("square", "rectangle") else piece.rounded
+        (_, is_short), (_, is_long) = round_around(self._in_inches(number), self.seam)
+        return is_short, is_long
 
 
 class _Turn(NamedTuple):

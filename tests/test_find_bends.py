@@ -127,7 +127,8 @@ def test_every_such_seam_is_told_in_the_sheet_and_sewn_by_itself(name: str) -> N
         words = ". ".join(speaker.say(step).does)
         assert ("three stitches back from where it stopped" in words) == bool(unit.closes)
         assert ("sew only" in words) == bool(unit.open_rest)
-        assert words.count("Needle down") == max(0, len(unit.legs) - 2)
+        assert ("Needle down" in words) == (len(unit.legs) == 3)
+        assert ("At each corner needle down" in words) == (len(unit.legs) > 3)
         if unit.closes or unit.open_rest or unit.legs:
             assert "Not in a chain: cut the threads after each seam" in words
             told += 1
