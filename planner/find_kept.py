@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 
 from planner.blocks import Point
 from planner.build_units import Seam, Side, Units
 from planner.fault import Fault
 from planner.find_joins import follow
-from planner.measure import Ruler
+from planner.name_nearby import name_nearby
 from planner.project import Keep, Project
-from planner.surd import Exact, ExactPoint, divide, to_length
+from planner.surd import ExactPoint, divide
 
 Kept = Mapping[tuple[int, int], bool | None]  # (drafted block, seam): whether toward its side a; None: pressed open
 Lying = tuple[Point, Point, bool]
-_NEARBY = 3  # seams that a fault names
 _WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 
 
@@ -27,21 +27,33 @@ def find_kept(project: Project, units: Units) -> tuple[Kept, tuple[Fault, ...]]:
     faults: list[Fault] = []
     for keep in project.keep:
         for block, first, root, seams in _copies(units, keep.block):
-            found = _find_seam(project, units, keep, root, seams)
+            parts = _tie_parts(units, block, first, len(seams))
+            found = _find_seam(project, units, keep, root, parts)
             if isinstance(found, Fault):
                 if found not in faults:
                     faults.append(found)
                 continue
             number, to_a = found
-            closes = units.units[seams[number].unit].closes
-            if closes:  # kept is what it finishes
-                number = follow(seams, number, closes.way)
-            if kept.setdefault((block, first + number), to_a) != to_a:
-                where = f"press keep: block {keep.block}"
+            if any(kept.setdefault((block, first + part), to_a) != to_a for part in parts.get(number, (number,))):
                 words = "this seam is kept at another direction already; keep one of the two"
-                faults.append(Fault(keep.line, where, words))
+                faults.append(Fault(keep.line, _name(keep), words))
                 break
     return kept, tuple(dict.fromkeys(faults))
+
+
+def _name(keep: Keep) -> str:
+    return f"press, keep, entry {keep.entry}"
+
+
+def _tie_parts(units: Units, block: int, first: int, many: int) -> dict[int, tuple[int, ...]]:
+    """Of each seam that is sewn in part, and of what finishes it, both, numbered as `many` seams from `first` on."""
+    found: dict[int, tuple[int, ...]] = {}
+    for rest in range(many):
+        closes = units.units[units.seams[block][first + rest].unit].closes
+        if closes:
+            begun = follow(units.seams[block], first + rest, closes.way) - first
+            found[begun] = found[rest] = begun, rest
+    return found
 
 
 def _copies(units: Units, name: str) -> Iterator[tuple[int, int, Side, tuple[Seam, ...]]]:
@@ -62,41 +74,53 @@ def _copies(units: Units, name: str) -> Iterator[tuple[int, int, Side, tuple[Sea
 
 
 def _find_seam(
-    project: Project, units: Units, keep: Keep, root: Side, seams: tuple[Seam, ...]
+    project: Project, units: Units, keep: Keep, root: Side, parts: Mapping[int, tuple[int, ...]]
 ) -> tuple[int, bool | None] | Fault:
-    """The seam through the point, numbered within the block, and whether its allowances fall to its side a."""
-    lying = lie_in_block(units, root)
+    """The seam through the point, numbered within the block, and whether its allowances fall to its side a. `parts` are
+    the seams that are one, sewn in parts."""
+    lying = _lie_along(units, root)
     x, y = keep.at
-    on = []
-    for number, (start, end, _) in enumerate(lying):
-        (ax, ay), (bx, by) = units.cuts.blocks.outline_inches((start, end))
-        is_in_line = (bx - ax) * (y - ay) == (by - ay) * (x - ax)
-        if is_in_line and min(ax, bx) <= x <= max(ax, bx) and min(ay, by) <= y <= max(ay, by):
-            on.append(number)
-    where = f"press keep: block {keep.block}"
-    if len(on) == 2 and any(units.units[seams[number].unit].closes for number in on):
-        on = on[:1]  # where one is finished that was sewn in part: it is the same
-    if len(on) != 1:
-        near = _name_nearby(project, units, lying, keep.at)
+    on: dict[int, Lying] = {}
+    for number, stretches in enumerate(lying):
+        for start, end, a_on_normal in stretches:
+            (ax, ay), (bx, by) = units.cuts.blocks.outline_inches((start, end))
+            is_in_line = (bx - ax) * (y - ay) == (by - ay) * (x - ax)
+            if is_in_line and min(ax, bx) <= x <= max(ax, bx) and min(ay, by) <= y <= max(ay, by):
+                on[number] = start, end, a_on_normal
+    where = _name(keep)
+    number = min(on, default=-1)
+    # Where one is finished that was sewn in part it is the same
+    if not on or not on.keys() <= {number, *parts.get(number, ())}:
         if not lying:
             return Fault(keep.line, where, "this block has no seam")
+        every = [stretch for stretches in lying for stretch in stretches]
+        near = name_nearby(_middles(units, every), keep.at, project.measure)
         what = "two seams meet at this point" if on else "no seam runs through this point"
         return Fault(keep.line, where, f"{what}; seams nearby have their middles at {near}")
-    (p, q, a_on_normal) = lying[on[0]]
+    (p, q, a_on_normal) = on[number]
     if keep.toward == "open":
-        return on[0], None
+        return number, None
     dx, dy = q[0] - p[0], q[1] - p[1]
     wx, wy = _WAYS[keep.toward]
     toward_normal = wx * -dy + wy * dx  # the normal of p to q is (-dy, dx)
     if toward_normal == 0:
         may = "left or right" if dx == 0 else "up or down"
         return Fault(keep.line, where, f"this seam can't be pressed {keep.toward}; write {may}, or open")
-    return on[0], (toward_normal > 0) == a_on_normal
+    return number, (toward_normal > 0) == a_on_normal
 
 
 def lie_in_block(units: Units, root: Side) -> list[Lying]:
     """The seams of a block in their order: ends in the block's frame, and whether side a is on the normal's side."""
     found: list[Lying] = []
+    for side in _pass_seams(units, root):
+        unit = units.units[side.unit]
+        p, q = (units.place_point(point, side) for point in unit.seam)
+        found.append((p, q, unit.a_on_normal))
+    return found
+
+
+def _pass_seams(units: Units, root: Side) -> Iterator[Side]:
+    """The units of a block that are sewn, in the order of their seams, as they lie in the block."""
     waiting: list[tuple[Side, bool]] = [(root, False)]
     while waiting:
         side, is_done = waiting.pop()
@@ -104,22 +128,23 @@ def lie_in_block(units: Units, root: Side) -> list[Lying]:
         if unit.a is None:
             continue
         if is_done:
-            p, q = (units.place_point(point, side) for point in unit.seam)
-            found.append((p, q, unit.a_on_normal))
+            yield side
         else:
             waiting.append((side, True))
             waiting += [(units.seat_side(inner, side), False) for inner in reversed(unit.sides)]
+
+
+def _lie_along(units: Units, root: Side) -> list[list[Lying]]:
+    """Of each seam of a block all its stretches: of one that turns more than one."""
+    found = []
+    for side, (p, q, a_on_normal) in zip(_pass_seams(units, root), lie_in_block(units, root), strict=True):
+        legs = units.units[side.unit].legs
+        way = [units.place_point(point, side) for point in legs]
+        # Side a is on the same hand all the way along
+        found.append([(one, other, a_on_normal) for one, other in pairwise(way)] if legs else [(p, q, a_on_normal)])
     return found
 
 
-def _name_nearby(project: Project, units: Units, lying: list[Lying], at: ExactPoint) -> str:
-    """The middles of the nearest seams; `at` is in inches."""
+def _middles(units: Units, lying: list[Lying]) -> list[ExactPoint]:
     scale = 2 * units.cuts.blocks.scale
-
-    def far(middle: ExactPoint) -> Exact:
-        return (middle[0] - at[0]) ** 2 + (middle[1] - at[1]) ** 2
-
-    middles = sorted((divide(p[0] + q[0], scale), divide(p[1] + q[1], scale)) for p, q, _ in lying)
-    nearest = sorted(middles, key=far)[:_NEARBY]
-    ruler = Ruler(project.measure)
-    return " and ".join(f'"{", ".join(ruler.as_written(to_length(place)) for place in spot)}"' for spot in nearest)
+    return [(divide(p[0] + q[0], scale), divide(p[1] + q[1], scale)) for p, q, _ in lying]

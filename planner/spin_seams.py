@@ -15,7 +15,8 @@ def find_centres(units: Units, joins: Joins) -> dict[int, Join]:
     """The units whose last seam can be spun, and the join it is spun at."""
     found = {}
     for number, unit in enumerate(units.units):
-        if len(joins.joins[number]) == 1 and joins.meeting[number] == (1, 1):
+        is_in_parts = unit.closes is not None or unit.open_rest is not None  # both parts are pressed one way
+        if len(joins.joins[number]) == 1 and joins.meeting[number] == (1, 1) and not is_in_parts:
             (join,) = joins.joins[number]
             if join.at not in unit.seam:
                 found[number] = join

@@ -293,26 +293,31 @@ def test_what_lies_round_the_blocks_is_used(frame: str) -> None:
 
 def test_a_direction_is_kept_in_a_block_that_only_the_quilt_has() -> None:
     text = f"{HEAD}{write_blocks()}make: [{{block: b 0-0, count: 1}}]\nquilt: {{rows: [[b 1-1]]}}\n"
-    keep = 'press: {keep: [{block: NAME, at: "2, 2", toward: up}]}\n'
-    for name in ("b 0-0", "b 1-1"):
-        (kept,) = read_good(text + keep.replace("NAME", name)).keep
-        assert (kept.block, kept.at, kept.toward) == (name, (2, 2), "up")
-    assert "is not made" in only_fault(text + keep.replace("NAME", "b 2-2")).words
+    keep = 'press: {keep: [{block: NAME, at: "X, 2", toward: left}]}\n'
+    for name, x in (("b 0-0", 2), ("b 1-1", 3)):
+        (kept,) = read_good(text + keep.replace("NAME", name).replace("X", str(x))).keep
+        assert (kept.block, kept.at, kept.toward) == (name, (x, 2), "left")
+    assert "is not made" in only_fault(text + keep.replace("NAME", "b 2-2").replace("X", "2 1/4")).words
     # where a name can't be read it may be the very block
-    _, faults = read_project(text.replace("[[b 1-1]]", "[[b 1-2-1]]") + keep.replace("NAME", "b 2-2"))
+    _, faults = read_project(
+        text.replace("[[b 1-1]]", "[[b 1-2-1]]") + keep.replace("NAME", "b 2-2").replace("X", "2 1/4")
+    )
     assert ["no block is named" in fault.words for fault in faults] == [True]
 
 
-@given(st.fractions(-1, 8, max_denominator=16), st.fractions(-1, 8, max_denominator=16))
+@given(st.just(Fraction(3)) | st.fractions(-1, 8, max_denominator=16), st.fractions(-1, 8, max_denominator=16))
 @settings(max_examples=60, deadline=None)
-def test_a_point_is_kept_just_where_it_lies_inside_the_block(x: Fraction, y: Fraction) -> None:
+def test_a_point_is_kept_just_where_it_lies_on_the_seam_inside_the_block(x: Fraction, y: Fraction) -> None:
     text = f"{HEAD}{write_blocks()}make: [{{block: b 1-0, count: 1}}]\n"
     written = f"{spell_number(x)}, {spell_number(y)} in"
     project, faults = read_project(f'{text}press: {{keep: [{{block: b 1-0, at: "{written}", toward: open}}]}}\n')
-    if 0 < x < 6 and 0 < y < 4:
+    if x == 3 and 0 < y < 4:
         assert faults == ()
         assert project is not None
         assert project.keep[0].at == (x, y)
+    elif 0 < x < 6 and 0 < y < 4:
+        (fault,) = faults
+        assert fault.words.startswith("no seam runs through this point")
     else:
         assert {fault.where for fault in faults} == {"press, keep, entry 1, at"}
 

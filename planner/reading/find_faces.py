@@ -7,7 +7,7 @@ side. x runs right, y down.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cmp_to_key
 from itertools import pairwise
@@ -51,10 +51,7 @@ class Faces(NamedTuple):
 
 def find_faces(box: ExactPoint, lines: Sequence[Line]) -> Faces:
     """What the lines cut a box into. Every line lies within the box and has a length."""
-    wide, high = box
-    none = wide - wide
-    frame: list[ExactPoint] = [(none, none), (wide, none), (wide, high), (none, high)]
-    net = _tie_net([*lines, *zip(frame, frame[1:] + frame[:1], strict=True)], len(lines))
+    net = _tie_net([*lines, *_sides_of(box)], len(lines))
     wrong = [*net.doubled, *_find_free(net, len(lines))]
     if wrong:
         return Faces((), tuple(sorted(wrong, key=lambda one: one.line)))
@@ -71,6 +68,34 @@ def find_faces(box: ExactPoint, lines: Sequence[Line]) -> Faces:
     if pinched:
         return Faces((), (), tuple(pinched))
     return Faces(tuple(sorted(map(drop_straight_corners, faces), key=cmp_to_key(_compare))))
+
+
+def find_wrong(box: ExactPoint, lines: Sequence[Line | None], others: Sequence[Line] | None) -> tuple[WrongLine, ...]:
+    """What is wrong with the lines that can be drawn, where some can't (None) and no face is known. `others` is where
+    these would run; None where that is not known either: then a line is not said to end where nothing is."""
+    numbers = [number for number, line in enumerate(lines) if line is not None]
+    drawn = [line for line in lines if line is not None]
+    net = _tie_net([*drawn, *_sides_of(box)], len(drawn))
+    wrong = list(net.doubled)
+    if others is not None:
+        wrong += _find_free(net, len(drawn), [number for number, line in enumerate(drawn) if _meets_any(line, others)])
+        met = [one for one in wrong if one.kind != "end" or not _meets_any((one.places[0],) * 2, others)]
+        wrong = met
+    again = [
+        one._replace(line=numbers[one.line], other=None if one.other is None else numbers[one.other]) for one in wrong
+    ]
+    return tuple(sorted(again, key=lambda one: one.line))
+
+
+def _sides_of(box: ExactPoint) -> list[Line]:
+    wide, high = box
+    none = wide - wide
+    frame: list[ExactPoint] = [(none, none), (wide, none), (wide, high), (none, high)]
+    return list(zip(frame, frame[1:] + frame[:1], strict=True))
+
+
+def _meets_any(line: Line, others: Sequence[Line]) -> bool:
+    return any(_meet(other, line) for other in others)
 
 
 def find_point_in(outline: ExactOutline) -> ExactPoint:
@@ -129,9 +154,9 @@ def _meet(one: Line, other: Line) -> tuple[ExactPoint, ...]:
     return ((c[0] + (d[0] - c[0]) * share, c[1] + (d[1] - c[1]) * share),)
 
 
-def _find_free(net: _Net, count: int) -> Iterator[WrongLine]:
-    """The lines that end where nothing is, and those that do not hang together with the border."""
-    held = set(range(count, len(net.along)))
+def _find_free(net: _Net, count: int, held_elsewhere: Iterable[int] = ()) -> Iterator[WrongLine]:
+    """The lines that end where nothing is, and those that do not hang together with the border, or with these."""
+    held = {*range(count, len(net.along)), *held_elsewhere}
     waiting = list(held)
     while waiting:
         for point in net.along[waiting.pop()]:

@@ -6,10 +6,12 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
-from planner.measure import INCHES_PER_CM
+from planner.measure import INCHES_PER_CM, Ruler
 from planner.project import Block, Draft, Part, Rows
+from planner.reading.check_filling import MOST_FLAWS, spell_corners
 from planner.reading.collect_faults import quote
 from planner.reading.file_keys import BLOCK, DRAFT_KINDS, FROM_SHELF, PART, WEBBED
+from planner.reading.fit_allowances import find_uncut
 from planner.reading.fit_drafts import find_misfits
 from planner.reading.lengths import LONGEST_SIDE, Lengths, spell_proportion
 from planner.reading.list_unused import WrittenPart
@@ -179,6 +181,7 @@ class _BlocksReader:
         size_entry = found.get("size")
         if self._reading.keeps_shape and size_entry is not None:
             self._tell_misfits(read, size_entry.node.line)
+        self._tell_uncut(read, block.line)
         return ReadBlock(read, patches)
 
     def _read_from_shelf(self, block: Named, where: str) -> ReadBlock:
@@ -204,6 +207,7 @@ class _BlocksReader:
         read = Block(block.name, *size, taken.block.draft, block.line, is_webbed, taken.roles)
         if taken.block.keeps_shape and size_entry is not None:
             self._tell_misfits(read, size_entry.node.line)
+        self._tell_uncut(read, size_entry.node.line if size_entry is not None else block.line)
         return ReadBlock(read, taken.block.patches)
 
     def _tell_misfits(self, block: Block, size_line: int) -> None:
@@ -226,6 +230,31 @@ class _BlocksReader:
                     words = f"{words} ({self._lengths.spell(*(side * per_unit for side in right))})"
                 words = f"{words}, or another size like that"
                 self._reading.add(size_line, f"block {block.name}, size", words)
+
+    def _tell_uncut(self, block: Block, size_line: int) -> None:
+        """Faults for patches whose allowances run into each other."""
+        lengths = self._lengths
+        if lengths.seam is None or len(self._reading.roots) > 1:
+            return
+        two = lengths.spell(2 * lengths.seam)
+        found = find_uncut(block, lengths.seam)
+        for patch, cell, sides, slot in found[:MOST_FLAWS]:
+            at_sides = " and ".join(spell_corners(side) for side in sides)
+            if slot is not None:
+                wide = Ruler(lengths.measure or "in").exact(slot).removesuffix(" cm")
+                what = f"its slot, between the sides {at_sides}, is {wide} {lengths.measure} wide"
+            elif len(sides) == 1:
+                what = f"its notch at the side {at_sides} is too narrow"
+            else:
+                what = f"its sides {at_sides} are too near to each other"
+            words = f"the {patch.fabric} patch can't be cut: {what}, and two allowances take {two}"
+            where = f"block {block.name}, {cell}" if cell else f"block {block.name}"
+            # A draft of the shelf has no line in this file
+            line = size_line if block.roles else patch.line
+            self._reading.add(line, where, f"{words}; make it wider, or divide the patch there by a seam")
+        if len(found) > MOST_FLAWS:
+            words = f"and {len(found) - MOST_FLAWS} more patches that can't be cut with their allowances"
+            self._reading.add(size_line, f"block {block.name}", words)
 
     def _read_joining(self, entry: Entry | None, draft: Draft | None, where: str) -> bool:
         """Whether the cells of a block are webbed."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from itertools import chain
 from math import lcm
@@ -11,7 +12,7 @@ from planner.project import DrawnPatch, Patches
 from planner.reading.check_filling import MOST_FLAWS, spell_corners
 from planner.reading.collect_faults import quote, spell_count
 from planner.reading.file_keys import FACE, Keys
-from planner.reading.find_faces import Faces, Line, WrongLine, find_faces, find_point_in
+from planner.reading.find_faces import Faces, Line, WrongLine, find_faces, find_point_in, find_wrong
 from planner.reading.names import Names
 from planner.reading.polygon import box_round, where_in
 from planner.reading.read_keys import (
@@ -29,7 +30,7 @@ from planner.reading.read_keys import (
 )
 from planner.reading.read_patches import have_room, read_point
 from planner.reading.read_yaml import Keyed, Node, Text
-from planner.surd import Exact, ExactOutline, ExactPoint, denominator_of
+from planner.surd import Exact, ExactOutline, ExactPoint, Surd, denominator_of
 
 MOST_LINES = 60
 _FINEST_CROSSINGS = 10**40  # a dozen lines from anywhere to anywhere stay below it
@@ -38,6 +39,7 @@ _MOST_SHOWN = 12  # faces, each by a point in it, in words
 _LINE = 'two points, "0,2 2,0"'
 _LINES = f"a list of lines, each {_LINE}"
 _AT = 'a point in the face, "1,1"'
+_BEYOND = re.compile(r"([-/.\d]{1,40}),([-/.\d]{1,40})\s+([-/.\d]{1,40}),([-/.\d]{1,40})")
 _FACES = 'a list: fabrics in reading order, or {fabric: navy, at: "1,1"} with a point in each face'
 
 
@@ -46,6 +48,13 @@ class _Named(NamedTuple):
 
     fabric: str
     line: int
+
+
+class _ReadLine(NamedTuple):
+    """A line, or where one that can't be drawn would `run`; None where that is not known."""
+
+    line: Line | None
+    runs: tuple[Line, ...] | None
 
 
 def read_lines(reading: Reading, names: Names, found: Found, keys: Keys, where: str) -> Patches | None:
@@ -62,7 +71,8 @@ def read_lines(reading: Reading, names: Names, found: Found, keys: Keys, where: 
         reading.add(entry.line, at(where, "lines"), words)
         return None
     places = [at(where, f"drawn line {number}") for number in range(1, len(nodes) + 1)]
-    lines = [_read_line(reading, node, place, box) for node, place in zip(nodes, places, strict=True)]
+    read = [_read_line(reading, node, place, box) for node, place in zip(nodes, places, strict=True)]
+    lines = [one.line for one in read]
     whole = [line for line in lines if line is not None]
     faces = None
     if box is not None and whole and len(whole) == len(nodes):
@@ -70,16 +80,21 @@ def read_lines(reading: Reading, names: Names, found: Found, keys: Keys, where: 
         _tell_wrong(reading, faces, nodes, entry, where)
         if not faces.outlines or not _have_grid(reading, box, whole, faces, entry, where):
             faces = None
+    elif box is not None and whole:
+        # What can be told of the others all the same
+        runs = [run for one in read if one.line is None for run in one.runs or ()]
+        is_known = all(one.runs is not None for one in read)
+        _tell_wrong(reading, Faces((), find_wrong(box, lines, runs if is_known else None)), nodes, entry, where)
     if faces_entry is None:
         return None
     drawn = _read_faces(reading, names, faces_entry, faces.outlines if faces is not None else (), where)
     return Patches(box, drawn, entry.line) if box is not None and drawn else None
 
 
-def _read_line(reading: Reading, node: Node, where: str, box: ExactPoint | None) -> Line | None:
+def _read_line(reading: Reading, node: Node, where: str, box: ExactPoint | None) -> _ReadLine:
     points = _read_points(reading, node, where, _LINE)
     if points is None:
-        return None
+        return _ReadLine(None, _find_run(reading, node))
     wrong = None
     if len(points) != 2:
         wrong = f"a line runs between two points, here are {len(points)}; write {_LINE}"
@@ -89,8 +104,27 @@ def _read_line(reading: Reading, node: Node, where: str, box: ExactPoint | None)
         wrong = _why_outside(box, points)
     if wrong is not None:
         reading.add(node.line, where, wrong)
+        return _ReadLine(None, _find_run(reading, node))
+    return _ReadLine((points[0], points[1]), ())
+
+
+def _find_run(reading: Reading, node: Node) -> tuple[Line, ...] | None:
+    """Where a line that can't be drawn would run: beyond the box, or nowhere; None where that is not known."""
+    text = node.value if isinstance(node, Text) else ""
+    found = _BEYOND.fullmatch(text.strip())
+    if found is None:
         return None
-    return points[0], points[1]
+    try:
+        ax, ay, bx, by = (
+            -reading.read_number(number[1:]) if number.startswith("-") else reading.read_number(number)
+            for number in found.groups()
+        )
+    except ValueError:
+        return None
+    if any(isinstance(number, Surd) for number in (ax, ay, bx, by)):
+        return None
+    start, end = (ax, ay), (bx, by)
+    return () if start == end else ((start, end),)
 
 
 def _read_points(reading: Reading, node: Node, where: str, wanted: str) -> list[ExactPoint] | None:

@@ -80,17 +80,20 @@ def _read_root(reading: Reading, root: Keyed, shelf: Shelf) -> Project | None:
     lengths = Lengths(measure, seam)
     fabrics = read_fabrics(reading, found.get("fabrics"), lengths)
     blocks = read_blocks(reading, found.get("parts"), found.get("blocks"), fabrics, lengths, shelf)
+    drafts_are_whole = not reading.faults
     names = Names(fabrics.lines, blocks.file_parts, {}, {}, reading.nearest, fabrics.is_whole)
-    known = Known(blocks, names, lengths, {fabric.name: fabric.usable for fabric in fabrics.fabrics}, shelf)
+    usable = {fabric.name: fabric.usable for fabric in fabrics.fabrics}
+    narrows = {fabric.name: fabric.narrows for fabric in fabrics.fabrics}
+    known = Known(blocks, names, lengths, usable, shelf, narrows)
     make = read_make(reading, found.get("make"), known)
     quilt = read_quilt(reading, found.get("quilt"), known, make.patches)
     press = found.get("press")
     pressed = None if press is None else read_keys(reading, press.node, PRESS, "press", press.line)
     prefer = read_prefer(reading, pressed.get("prefer") if pressed is not None else None)
     made = make.named | quilt.named if make.is_whole and quilt.is_whole else None
-    keep = read_keep(reading, pressed.get("keep") if pressed is not None else None, known, made)
+    keep = read_keep(reading, pressed.get("keep") if pressed is not None else None, known, made, drafts_are_whole)
     handling = _read_handling(reading, found.get("handling"))
-    methods = read_methods(reading, found.get("methods"), lengths)
+    methods = read_methods(reading, found.get("methods"), known, made)
     yards = YARD_STEP
     entry = found.get("yards")
     if entry is not None:
