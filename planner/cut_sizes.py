@@ -32,13 +32,15 @@ class Piece(NamedTuple):
 
     Squares and rectangles: the sides. Half-square triangles: the legs, so that `cut` is the square that is halved.
     Quarter-square triangles: height and long side; the long side of `cut` is the square that is quartered. Others: the
-    box round them as they lie on the grain.
+    box round them as they lie on the grain. `rounded` says of both sizes to cut whether they were rounded up since no
+    fraction is exact.
     """
 
     shape: ShapeName
     finished: tuple[Length, Length]
     cut: tuple[Fraction, Fraction]
     corners: tuple[Corner, ...]
+    rounded: tuple[bool, bool] = (False, False)
 
 
 def size_piece(outline: ExactOutline, seam: Fraction, is_askew: bool = False) -> Piece:
@@ -76,7 +78,9 @@ def _size_rectangle(first: ExactPoint, second: ExactPoint, seam: Fraction) -> Pi
     finished = root_of(low), root_of(high)
     short, long = (_widen(side, 2 * seam) for side in finished)
     corners = ((ZERO, ZERO), (long, ZERO), (long, short), (ZERO, short))
-    return Piece("square" if finished[0] == finished[1] else "rectangle", finished, (short, long), corners)
+    shape: ShapeName = "square" if finished[0] == finished[1] else "rectangle"
+    rounded = isinstance(finished[0], Root), isinstance(finished[1], Root)
+    return Piece(shape, finished, (short, long), corners, rounded)
 
 
 def measure_side(x: Exact, y: Exact) -> Length:
@@ -95,26 +99,31 @@ def _widen(side: Length, by: Fraction) -> Fraction:
 
 def _size_half_square(leg: Length, seam: Fraction) -> Piece:
     cut = _widen(leg, HALF_SQUARE * seam)
-    return Piece("half-square triangle", (leg, leg), (cut, cut), ((ZERO, ZERO), (cut, ZERO), (ZERO, cut)))
+    corners = ((ZERO, ZERO), (cut, ZERO), (ZERO, cut))
+    return Piece("half-square triangle", (leg, leg), (cut, cut), corners, (isinstance(leg, Root),) * 2)
 
 
 def _size_quarter_square(long: Length, height: Length, seam: Fraction) -> Piece:
     cut = _widen(long, QUARTER_SQUARE * seam)
     corners = ((ZERO, ZERO), (cut, ZERO), (cut / 2, cut / 2))
-    return Piece("quarter-square triangle", (height, long), (cut / 2, cut), corners)
+    return Piece("quarter-square triangle", (height, long), (cut / 2, cut), corners, (isinstance(long, Root),) * 2)
 
 
 def size_other(outline: ExactOutline, seam: Fraction) -> Piece:
     """What to cut for an outline by itself, its grain along x."""
     corners = move_sides_out(outline, seam)
     finished, box = _box(outline), _box(corners)
+    around = _measure_around(outline, seam)
+    rounded = [not is_exact or isinstance(size, Surd) for size, is_exact in around]
     if any(isinstance(side, Surd) for side in finished):
-        exact = [size for size, is_exact in _measure_around(outline, seam) if is_exact]
+        exact = [size for size, is_exact in around if is_exact]
         box = [side if side in exact else _up(side) for side in box]
     short, long = sorted(finished)
     left, top = min(x for x, _ in corners), min(y for _, y in corners)
     moved = tuple((x - left, y - top) for x, y in corners)
-    return Piece("other", (to_length(short), to_length(long)), (min(box), max(box)), moved)
+    (low, is_low_rounded), (high, is_high_rounded) = sorted(zip(box, rounded, strict=True))
+    lengths = to_length(short), to_length(long)
+    return Piece("other", lengths, (low, high), moved, (is_low_rounded, is_high_rounded))
 
 
 def _box(corners: Sequence[tuple[_Number, _Number]]) -> list[_Number]:
@@ -139,9 +148,16 @@ def size_unit(outline: ExactOutline, seam: Fraction) -> tuple[Length, Length]:
 def size_around(outline: ExactOutline, seam: Fraction) -> tuple[Fraction, Fraction]:
     """The two sides of the box round an outline with its allowances, the shorter first: exact, up to the next 1/16 only
     where it has no exact fraction. The outline may have inner corners."""
-    found = _measure_around(outline, seam)
-    short, long = sorted(_up(size) if isinstance(size, Surd) or not is_exact else size for size, is_exact in found)
+    (short, _), (long, _) = round_around(outline, seam)
     return short, long
+
+
+def round_around(outline: ExactOutline, seam: Fraction) -> list[tuple[Fraction, bool]]:
+    """The same, each with whether it is rounded up."""
+    found = []
+    for size, is_exact in _measure_around(outline, seam):
+        found.append((_up(size), True) if isinstance(size, Surd) or not is_exact else (size, False))
+    return sorted(found)
 
 
 def _measure_around(outline: ExactOutline, seam: Fraction) -> list[tuple[Exact, bool]]:
@@ -188,6 +204,12 @@ def move_sides_out(outline: ExactOutline, by: Fraction) -> tuple[Corner, ...]:
         else:
             moved.append(_round_out(corner, before, after))
     return tuple(moved)
+
+
+def widen_outline(outline: ExactOutline, by: Fraction) -> ExactOutline:
+    """The outline with every side moved outward, corner for corner, before anything is rounded to a grid."""
+    lines = _move_out(outline, by)
+    return tuple(_cross(before, after) for before, after in zip(lines, (*lines[1:], lines[0]), strict=True))
 
 
 def _move_out(outline: ExactOutline, by: Fraction) -> list[_Line]:

@@ -123,7 +123,7 @@ def _list_two_ways(plan: Plan) -> Iterator[TwoWays]:
     found = {kind: falls for kind, falls in _list_falls(plan, plan.pressing).items() if all(falls.units.values())}
     if not found:
         return
-    letters = assign_letters(write_sheet(plan))
+    letters = assign_letters(write_sheet(plan, (None, ())))
     for batch in plan.batches.batches:
         if batch.kind not in found:
             continue

@@ -36,6 +36,7 @@ MOST_LOOKS = 150_000  # patches in regions, times their seams, that are looked a
 
 _T = TypeVar("_T")
 
+
 def find_seams(blocks: Blocks, keep_going: Callable[[], bool] = always, free_looks: int = FREE_LOOKS) -> Cuts:
     """All regions that can be sewn on the way to the blocks, each with its cuts: straight ones, and where these do not
     do the others. `TooCoarse` where a seam stops half way between two points of the grid.

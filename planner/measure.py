@@ -20,6 +20,7 @@ _WHOLE = r"(?P<whole>\d{1,9})(?:\s+|\s*-\s*)"
 _PART = r"(?P<over>\d{1,9})\s*/\s*(?P<under>\d{1,9})"
 _NUMBER = re.compile(rf"(?:{_WHOLE})?{_PART}|(?P<plain>{_PLAIN})")
 _LENGTH = re.compile(r"(?P<number>.*?)\s*(?P<ending>in|\"|cm|mm)?")
+_MANY_DIGITS = re.compile(r"[0-9]{10}")
 _HAS_ROOT = re.compile(r"r\s*\d")
 _ROOTED = re.compile(r"(?:(?P<plain>[^r]*)(?P<sign>[+-]))?(?P<times>[^r+-]*)r(?P<of>\d{1,9})(?P<after>[^r]*)")
 _AFTER = re.compile(r"\s*(?P<sign>[+-])\s*(?P<number>[^+-]+)")
@@ -39,7 +40,8 @@ def read_number(text: str) -> Fraction:
     if found is None:
         if _HAS_ROOT.search(text):
             raise ValueError(f"{_quote(text)} has a root, and here can be none; {HOW_TO_WRITE}")
-        raise ValueError(f"{_quote(text)} is no number; {HOW_TO_WRITE}")
+        long = "; at most nine digits in a row are read" if _MANY_DIGITS.search(text) else ""
+        raise ValueError(f"{_quote(text)} is no number; {HOW_TO_WRITE}{long}")
     if found["plain"] is not None:
         return Fraction(found["plain"])
     if int(found["under"]) == 0:
@@ -222,21 +224,22 @@ class Ruler(NamedTuple):
         """Whether a ruler shows this size: a multiple of 1/8 in, or of 1 mm."""
         return not isinstance(size, Root) and (size / self.mark).denominator == 1
 
-    def to_cut(self, size: Fraction | Root) -> Shown:
-        """A size to cut: what lies between the lines is rounded up, so that nothing is short."""
+    def to_cut(self, size: Fraction | Root, is_rounded: bool = False) -> Shown:
+        """A size to cut: what lies between the lines is rounded up, so that nothing is short. `is_rounded` where that
+        was done before, so that the size lies on a line and is not exact."""
         up = size.up_to(self.step) if isinstance(size, Root) else ceil(size / self.step) * self.step
-        return self._show(up, size)
+        return self._show(up, size, is_rounded)
 
-    def to_measure(self, size: Fraction | Root) -> Shown:
-        """A size to measure: rounded to the nearest line."""
+    def to_measure(self, size: Fraction | Root, is_rounded: bool = False) -> Shown:
+        """A size to measure: rounded to the nearest line. `is_rounded` as of a size to cut."""
         if isinstance(size, Root):
             near = size._replace(plain=size.plain - self.step / 2).up_to(self.step)
         else:
             near = floor(size / self.step + Fraction(1, 2)) * self.step
-        return self._show(near, size)
+        return self._show(near, size, is_rounded)
 
-    def _show(self, shown: Fraction, exact: Fraction | Root) -> Shown:
-        is_exact = not isinstance(exact, Root) and shown == exact
+    def _show(self, shown: Fraction, exact: Fraction | Root, is_rounded: bool) -> Shown:
+        is_exact = not isinstance(exact, Root) and shown == exact and not is_rounded
         text = spell_number(shown) if self.measure == "in" else _spell_tenths(shown / INCHES_PER_CM)
         return Shown(text if is_exact else f"about {text}", is_exact)
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from planner.say_made import say_made
 from planner.say_now import say_now
+from planner.say_slender import tell_slender
 from planner.say_step import Speaker, counted
 from planner.session import Session
-from planner.sheet import Sheet, Step, assign_letters
+from planner.sheet import Sheet, Step, StripWork, assign_letters
 from planner.summarise import tell_off_ruler
 
 
@@ -37,6 +38,7 @@ def _lines(sheet: Sheet, speaker: Speaker, session: Session | None) -> Iterator[
         done, total = session.totals
         yield f"Done: {done} of {total}."
     yield from tell_off_ruler(plan)
+    yield from tell_slender(plan)
     heading = ""
     for number, step in enumerate(sheet.steps, 1):
         title = _title(step, sheet)
@@ -71,6 +73,7 @@ def _say(step: Step, speaker: Speaker, session: Session | None) -> str:
     words = speaker.say(step) if session is None else say_now(session, speaker, step)
     verb = words.verb.capitalize()
     one, several = counted(step)
-    tally = f", {total} {one if total == 1 else several}" if step.stage not in ("machine", "finish", "lay out") else ""
+    is_told = step.stage in ("machine", "finish", "lay out") or isinstance(step.work, StripWork)  # by its own words
+    tally = "" if is_told else f", {total} {one if total == 1 else several}"
     rest = ". ".join(line.rstrip(".") for line in (*words.does, *words.why))
     return f"{verb} {words.what}{tally}. {rest}."

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, get_args
 
 from planner.finish import Finish
 from planner.measure import Measure
@@ -43,6 +43,7 @@ TRIANGLE_METHODS: tuple[Asked, ...] = (
 HOURGLASS_METHODS: tuple[Asked, ...] = ("one by one", "two at a time", "quickest")
 GOOSE_METHODS: tuple[Asked, ...] = ("one by one", "stitch and flip", "four at a time", "quickest")
 ROW_METHODS: tuple[Asked, ...] = ("one by one", "strip sets", "quickest")
+ANY_METHOD: tuple[Asked, ...] = (*get_args(Method), "quickest")
 SIDES: tuple[Side, ...] = ("right", "bottom", "left", "top")
 VALUE_WORDS = {"light": 2, "medium": 5, "dark": 9}
 MOST_COPIES = 1_000
@@ -50,6 +51,7 @@ MOST_PATCHES = 250_000
 SOLVER_STEPS = 25_000  # counted, never timed: the same project gives the same plan on every machine
 SHRINKAGE = Fraction(3, 100)  # the part of its length that cotton is taken to lose in the wash (told where it matters)
 YARD_STEP = Fraction(1, 8)  # yards; what a length to buy is rounded up to, where the maker says nothing else
+SELVAGES = Fraction(2)  # inches of the width of cloth that go with the selvages and with squaring up
 WIDEST_CLOTH = Fraction(40)  # inches that can be used of cloth sold 42 in wide (an assumption, told where it matters)
 
 
@@ -67,6 +69,17 @@ class Fabric:
     shrinkage: Fraction = SHRINKAGE
     stock: tuple[tuple[Fraction, Fraction], ...] = ()  # pieces that are there already, wide and high, washed
     lengthwise: bool = False  # its long strips are cut along the selvage
+    narrows: Fraction = Fraction(0)  # the part of its width that it loses in the wash
+
+    @property
+    def width(self) -> Fraction:
+        """As it is sold."""
+        return (self.usable + SELVAGES) / (1 - self.narrows)
+
+
+def find_usable(width: Fraction, narrows: Fraction) -> Fraction:
+    """What can be used of the width of cloth, in inches: pressed, shrunk across by this part of it, and squared up."""
+    return width * (1 - narrows) - SELVAGES
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +236,7 @@ class Keep:
     at: tuple[Exact, Exact]
     toward: Toward
     line: int
+    entry: int = 0  # of the list of these, from 1; 0: not written in the file
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,15 +252,29 @@ class Handling:
 
 
 @dataclass(frozen=True, slots=True)
+class UnitMethod:
+    """The method that the maker fixed for some units: those of this name, in this block, of this finished size (inches,
+    the shorter side first), as far as each is said; the name or the block is."""
+
+    unit: str | None
+    block: str | None
+    size: tuple[Exact, Exact] | None
+    method: Asked
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
 class Methods:
     """By which method units are cut and sewn, where it applies: triangle squares, hourglasses, flying geese, rows of
-    equally high patches. `oversize` is added to every square that is cut up after sewing; its units are trimmed."""
+    equally high patches; `units` go before these. `oversize` is added to every square that is cut up after sewing; its
+    units are trimmed."""
 
     triangles: Asked = "one by one"
     hourglasses: Asked = "one by one"
     geese: Asked = "one by one"
     rows: Asked = "one by one"
     oversize: Fraction = Fraction(0)
+    units: tuple[UnitMethod, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,17 @@ from __future__ import annotations
 from planner.name_piles import Chain
 from planner.say_step import Now, Speaker, StepWords
 from planner.session import Session
-from planner.sheet import ArrangeWork, ClipWork, CutWork, LayOutWork, SewWork, Step, UnitWork, sides_in_piles
+from planner.sheet import (
+    ArrangeWork,
+    ClipWork,
+    CutWork,
+    LayOutWork,
+    SewWork,
+    Step,
+    StripWork,
+    UnitWork,
+    sides_in_piles,
+)
 
 
 def say_now(session: Session, speaker: Speaker, step: Step) -> StepWords:
@@ -18,7 +28,10 @@ def find_now(session: Session, step: Step) -> Now:
     work = step.work
     done = session.done_of(step)
     if isinstance(work, CutWork):
-        return Now(pieces=max(1, session.stock.pieces_needed(step, work) - done * work.per))
+        pieces = max(1, session.stock.pieces_needed(step, work) - done * work.per)
+        return Now(pieces=pieces, is_again=done >= step.count)
+    if isinstance(work, StripWork):
+        return Now(strips=session.total_of(step))
     if isinstance(work, LayOutWork):
         return Now(piles=_find_piles(session, step, work)[done:])
     if isinstance(work, ClipWork):

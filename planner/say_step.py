@@ -14,17 +14,21 @@ from planner.blocks import Point
 from planner.build_units import Side, Unit
 from planner.cloth.cut_by_method import Instead
 from planner.cloth.say_methods import MethodWords
+from planner.cloth.say_rows import has_ruled_cuts, say_row
+from planner.cloth.say_strips import ON_WRONG_SIDE, StripWords
 from planner.cut_list import CutEntry
 from planner.cut_sizes import Length, Piece, is_mirrored, lengthen, measure_side
 from planner.feed_units import Feed, count_eighths
 from planner.find_cuts import turn_vector
 from planner.look_along import SeamSides
-from planner.measure import Root, spell_number, square_root
-from planner.name_piece import name_piece
+from planner.measure import Root, spell_number
+from planner.name_piece import is_level, name_piece, show_cut
 from planner.name_piles import Chain, Lying, Outcome
 from planner.press_seams import turn_marks
-from planner.say_bends import BendWords
+from planner.say_bends import BendWords, tell_apart
+from planner.say_bias import BiasWords
 from planner.say_prints import WAYS, say_cut, say_grain, say_lying, say_way
+from planner.say_trim import say_trim
 from planner.say_webs import HANGS, STAYS, WebWords, is_webbed
 from planner.sheet import (
     ArrangeWork,
@@ -36,6 +40,7 @@ from planner.sheet import (
     SewWork,
     Sheet,
     Step,
+    StripWork,
     UnitWork,
     feed_chain,
     feed_turn,
@@ -43,7 +48,7 @@ from planner.sheet import (
     pins_of,
     stretches_of,
 )
-from planner.surd import Grid, approach, size_of
+from planner.surd import Grid
 from planner.turn_prints import NO_WAY, UPRIGHT
 from planner.turns import to_eighths
 
@@ -64,10 +69,13 @@ COUNTED = {
 
 def counted(step: Step) -> tuple[str, str]:
     """What is counted at a step, one and several."""
+    if isinstance(step.work, StripWork):
+        return ("length", "lengths") if step.work.cut.is_long else ("strip", "strips")
     is_one_sided = isinstance(step.work, SewWork) and len(step.work.chain.sides) == 1
     return ("seam", "seams") if is_one_sided else COUNTED[step.stage]
 
 
+_PART = "part of "
 _MANY_WAYS = 5  # ridges that are told one by one are fewer
 VERSION = "'"  # behind a pile's letter: a further version of the same unit
 
@@ -88,7 +96,8 @@ class StepWords(NamedTuple):
 class Now(NamedTuple):
     """How a step stands: what the words are about where it is not done as planned.
 
-    `pieces`: of a cut, how many are still to cut. `piles`: to lay out, with how many of each. `chains`: to clip, with
+    `pieces`: of a cut, how many are still to cut; `is_again` where they come on top of what was planned, of which all
+    are cut. `strips`: how many of one width in all. `piles`: to lay out, with how many of each. `chains`: to clip, with
     the pairs in each. `row`: of the quilt, which one is laid out next, from 0. `copy`: of a webbed block, which one of
     those that are sewn alike, from 1.
     """
@@ -98,6 +107,8 @@ class Now(NamedTuple):
     chains: tuple[tuple[Chain, int], ...] = ()
     row: int | None = None
     copy: int = 0
+    strips: int = 0
+    is_again: bool = False
 
 
 class Speaker:
@@ -111,6 +122,8 @@ class Speaker:
         self.bends = BendWords(self.plan)
         self.webs = WebWords(self.plan)
         self.methods = MethodWords(self.plan)
+        self.bias = BiasWords(self.plan, letters.get)
+        self.strips = StripWords(self.ruler, lambda pile: letters.get(pile, ""))
 
     def letter(self, pile: str) -> str:
         """A pile's letter; of a whole block that nothing is sewn from, its name."""
@@ -128,15 +141,17 @@ class Speaker:
     def measure_of(self, number: int) -> str:
         """What a unit must measure after pressing."""
         piece = self.plan.words.piece(number)
+        sizes, rounded = self.plan.words.unfinished(number), self.plan.words.is_rounded(number)
+        short, long = (self.ruler.to_measure(size, is_up) for size, is_up in zip(sizes, rounded, strict=True))
         if self.plan.words.has_inner_corner(number):
-            return f"{self.sides(self.plan.words.unfinished(number))} over all"
+            return f"{self.ruler.sides(short, long)} over all"
         if piece.shape in ("square", "rectangle"):
-            return self.sides(self.plan.words.unfinished(number))
+            return self.ruler.sides(short, long)
         if piece.shape == "half-square triangle":
-            return f"{self.ruler.to_measure(piece.cut[0]).words}{self.ruler.ending} along each short side"
+            return f"{short.words}{self.ruler.ending} along each short side"
         if piece.shape == "quarter-square triangle":
-            return f"{self.ruler.to_measure(piece.cut[1]).words}{self.ruler.ending} along the long side"
-        return f"{self.sides(self.plan.words.unfinished(number))} over all"
+            return f"{long.words}{self.ruler.ending} along the long side"
+        return f"{self.ruler.sides(short, long)} over all"
 
     def name_piece(self, fabric: str, piece: Piece) -> str:
         """A patch in words: `navy square 3 1/2`."""
@@ -168,7 +183,7 @@ class Speaker:
         """How a piece of a print with a direction lies on the cloth; nothing for other fabrics."""
         if entry.up == NO_WAY:
             return ""
-        return say_lying(entry.piece, [f"{self.to_cut(size)}{self.ruler.ending}" for size in entry.piece.cut])
+        return say_lying(entry.piece, [f"{one.words}{self.ruler.ending}" for one in show_cut(entry.piece, self.ruler)])
 
     @cached_property
     def _whole_piles(self) -> set[str]:
@@ -186,6 +201,8 @@ class Speaker:
         work = step.work
         if isinstance(work, MachineWork):
             return self._say_machine(work)
+        if isinstance(work, StripWork):
+            return self._say_strips(work, now)
         if isinstance(work, CutWork):
             return self._say_cut(work, now)
         if isinstance(work, LayOutWork):
@@ -266,7 +283,7 @@ class Speaker:
         pieces = work.entry.count if pieces is None else pieces
         squares = -(-pieces // work.per)
         end = self.ruler.ending
-        short, long = (self.ruler.to_cut(size).words for size in piece.cut)
+        short, long = (one.words for one in show_cut(piece, self.ruler))
         if piece.shape == "square":
             return f"{_many(squares, 'square')} {short}{end}"
         if piece.shape == "rectangle":
@@ -277,7 +294,10 @@ class Speaker:
             left = "" if not spare else f" ({'one is' if spare == 1 else f'{spare} are'} left over)"
             each = "each cut" if squares > 1 else "cut"
             return f"{_many(squares, 'square')} {size}{end}, {each} {how}: {_many(pieces, 'triangle')}{left}"
-        wide, high = (self.ruler.to_cut(max(corner[axis] for corner in piece.corners)).words for axis in (0, 1))
+        wide, high = (long, short) if is_level(piece) else (short, long)
+        row = next((one.row for one in work.sources if one.row), None)
+        if row is not None and row.slants is not None:
+            return f"{_many(pieces, row.slants.noun)}, {wide}{end} wide and {high}{end} high over all"
         return f"{_many(pieces, 'piece')} by outline, {wide}{end} wide and {high}{end} high over all"
 
     def _mat_words_by_method(self, work: CutWork, instead: Instead, pieces: int | None) -> str:
@@ -286,8 +306,7 @@ class Speaker:
         if instead.singly:
             words.append(self.mat_words(replace(work, per=work.per_alone, instead=None), instead.singly))
         if pieces is not None and pieces != work.entry.count:
-            left = f"{-(-pieces // work.per)} to cut now"
-            words.append(left if instead.per else f"{left}, counted as if each piece was cut by itself")
+            words.append(f"{-(-pieces // work.per)} to cut now")
         return "; ".join(words)
 
     def _mat_words_of_print(self, work: CutWork, pieces: int | None) -> str:
@@ -301,7 +320,7 @@ class Speaker:
         triangles = f"{_many(pieces, 'triangle')}, {lying}"
         if work.lead != work.pile:
             return f"{triangles}: out of the squares for {self._pile_words(work.lead)}"
-        size = self.to_cut(piece.cut[piece.shape == "quarter-square triangle"])
+        size = show_cut(piece, self.ruler)[piece.shape == "quarter-square triangle"].words
         cut = f"{'each cut' if pieces > 1 else 'cut'} {say_cut(piece)}"
         return f"{_many(pieces, 'square')} {size}{self.ruler.ending}, print upright, {cut}: {triangles}"
 
@@ -324,18 +343,50 @@ class Speaker:
 
     def outline_words(self, piece: Piece) -> str:
         """The corners of a piece that no rule of squares cuts."""
+        rounded = piece.rounded[::-1] if is_level(piece) else piece.rounded
         corners = "; ".join(
-            f"{self.ruler.to_measure(x).words}, {self.ruler.to_measure(y).words}" for x, y in piece.corners
+            ", ".join(
+                self.ruler.to_measure(place, is_rounded and place != 0).words
+                for place, is_rounded in zip(corner, rounded, strict=True)
+            )
+            for corner in piece.corners
         )
         return f"Corners, from the upper left of the box to the right and down, right side up: {corners}"
+
+    def _say_strips(self, work: StripWork, now: Now | None) -> StepWords:
+        many = now.strips if now and now.strips else work.cut.count
+        why = ["Cut away from yourself, close the blade after every cut"]
+        if work.cut.is_first:
+            why.insert(0, "The widest first: a strip that is ruined still gives a narrower one")
+        return StepWords("CUT", self.strips.name(work.cut, many), tuple(self.strips.say_does(work.cut)), tuple(why))
+
+    def say_sources(self, work: CutWork, is_again: bool = False) -> str:
+        """From which strips a pile is cut; nothing where that is not known, or where it comes out of squares that are
+        cut for another pile."""
+        if not work.sources or (work.lead and work.lead != work.pile):
+            return ""
+        if is_again:
+            return self.strips.say_again(work.sources)
+        return self.strips.say_sources(work.sources, work.instead is None)
 
     def _say_cut(self, work: CutWork, now: Now | None) -> StepWords:
         piece = work.entry.piece
         does = [self.mat_words(work, now.pieces if now and now.pieces else None)]
+        sources = self.say_sources(work, now is not None and now.is_again)
+        if sources:
+            does.append(sources)
+        if work.pile in self._told_faults:
+            does.append(self._told_faults[work.pile])
+        does += self.bias.say_of_pile(work.pile)
         if work.lead:
             does.append(self._rest_words(work))
-        if piece.shape == "other" or self._lying_on_cloth(work.entry) == "print aslant":
+        row = None if now is not None and now.is_again else next((one.row for one in work.sources if one.row), None)
+        if row is not None:
+            does += say_row(row, self.ruler, is_mirrored(piece.corners))
+        is_ruled = row is not None and has_ruled_cuts(row) and all(one.row for one in work.sources)
+        if not is_ruled and (piece.shape == "other" or self._lying_on_cloth(work.entry) == "print aslant"):
             does.append(self.outline_words(piece))
+            does.append(self._mark_words(piece))
         what = work.entry.fabric
         letter = self.letters.get(work.pile)
         if letter is not None:
@@ -353,6 +404,28 @@ class Speaker:
             why.append(f"Exactly {exact} in: between the lines of the ruler, so cut a little more")
         why.append("Cut away from yourself, close the blade after every cut")
         return StepWords("CUT", what, tuple(does), tuple(why))
+
+    def _mark_words(self, piece: Piece) -> str:
+        """How an outline is marked on the cloth."""
+        turned = "" if is_mirrored(piece.corners) else ": there it lies mirrored"
+        return f"Mark it {ON_WRONG_SIDE}{turned}; cut on the inner edge of the mark"
+
+    @cached_property
+    def _told_faults(self) -> dict[str, str]:
+        """By the first pile of each fabric why it has no strips."""
+        told: dict[str, str] = {}
+        for fault in self.sheet.faults:
+            pile = next(
+                (
+                    step.work.pile
+                    for step in self.sheet.steps
+                    if isinstance(step.work, CutWork) and fault.where == f"fabric {step.work.entry.fabric}"
+                ),
+                None,
+            )
+            if pile is not None:
+                told.setdefault(pile, f"No strips are worked out: {fault.words}")
+        return told
 
     def _say_lay_out(self, work: LayOutWork, step: Step, now: Now | None) -> StepWords:
         piles = now.piles if now else work.piles
@@ -397,6 +470,9 @@ class Speaker:
         for words, numbers in rows.items():
             which = f"Row {numbers[0]}" if len(numbers) == 1 else f"Rows {_list_words([str(one) for one in numbers])}"
             does.append(f"{which}: {words}")
+        names = self._name_blocks([lying for row in work.rows for lying in row])
+        if names:
+            does.append(names)
         if quilt.sashing is not None:
             posts = f", {quilt.sashing.posts} posts where they cross" if quilt.sashing.posts else ""
             does.append(f"{_begin_large(quilt.sashing.fabric)} sashes between them{posts}")
@@ -408,6 +484,15 @@ class Speaker:
         return StepWords(
             "LAY OUT", "the quilt, row by row", tuple(does), (why, "What is not sewn yet: leave its place")
         )
+
+    def _name_blocks(self, lying: list[Lying]) -> str:
+        """What the letters stand for: `AF: nine patch; AG: buoy`."""
+        named = {self.letter(one.pile): self.name_block(one.pile) for one in lying}
+        return "; ".join(f"{letter}: {name}" for letter, name in named.items() if name not in ("", letter))
+
+    def name_block(self, pile: str) -> str:
+        """The name of the whole block that lies in a pile; nothing for what is none."""
+        return self.plan.words.block_titles.get(self.plan.piles.piles[pile].unit, "")
 
     def _row_words(self, row: tuple[Lying, ...]) -> str:
         """One row of the quilt: what lies where, and where the marks point."""
@@ -456,16 +541,18 @@ class Speaker:
             does.insert(len(by_method), "The rest pair by pair:")
         if unit.closes:
             both = f"the rest of {low}"
-            does = self.bends.finish(unit, low)
+            does = self.bends.finish(unit, feed, low, chain.a.turn)
         elif unit.open_rest and not unit.legs:
-            does += self.bends.part(unit, feed)
+            does += self.bends.part(unit, feed, self._edge(chain, low, high), low, high)
+            does += self._end_words(chain, low, high)
+            does += self.bends.loose_end(unit)
         elif unit.legs:
             is_mitre = self.bends.is_mitre(chain.unit)
             does += self._set_in_words() if is_mitre else self.bends.set_in(unit, feed, low, high)
         else:
             does.append(f"Right sides together; sew {self._edge(chain, low, high)}, upper end first")
             does += self._end_words(chain, low, high)
-            does += self._short_words(chain, unit, feed)
+            does += self._short_words(chain, unit, feed, low, high)
             does += self.bends.loose_end(unit)
         if chain.web is not None:
             does.append(self.webs.feed(chain, copy))
@@ -540,17 +627,15 @@ class Speaker:
 
     def _end_words(self, chain: Chain, low: str, high: str) -> list[str]:
         """Where the raw edges are not even at an end, because the two meet the border askew: what stands out there."""
+        unit, feed = self.plan.units.units[chain.unit], feed_chain(self.plan, chain)
         out: dict[str, list[str]] = {}
         even = []
-        for end, (under, top) in zip(("upper", "lower"), self._reach_of_ends(chain), strict=True):
-            size = self.ruler.to_measure(abs(under - top)).words.removeprefix("about ")
-            if size == "0":
-                even.append(end)
-                continue
-            which = low if under > top else high
-            if low == high:
-                which = f"the {low} {'underneath' if under > top else 'on top'}"
-            out.setdefault(f"{which} stands out {size}{self.ruler.ending}", []).append(end)
+        for which, at in (("upper", feed.first), ("lower", feed.last)):
+            what = self._say_end(unit, feed, at, low, high)
+            if what:
+                out.setdefault(what, []).append(which)
+            else:
+                even.append(which)
         if not out:
             return []
         words = [f"{what} at {'both ends' if len(ends) == 2 else f'the {ends[0]} end'}" for what, ends in out.items()]
@@ -558,41 +643,36 @@ class Speaker:
             words.insert(0, f"edges even at the {even[0]} end")
         told = [_begin_large("; ".join(words))]
         if chain.unit in self.plan.words.layouts and self.plan.words.has_inner_corner(chain.unit):
-            (under, top), _ = self._reach_of_ends(chain)
+            under, top = self.bends.find_ends(unit, feed, feed.first)
             seam = self.ruler.exact(self.plan.project.seam)
-            longer = low if under > top else high
+            is_below = self.bends.go_beyond(feed.first, under) > self.bends.go_beyond(feed.first, top)
+            longer = low if is_below else high
             told.append(
                 f"Begin and stop {seam} from the ends of {longer}, a backstitch at each: the corners come later"
             )
         return told
 
-    def _short_words(self, chain: Chain, unit: Unit, feed: Feed) -> list[str]:
+    def _say_end(self, unit: Unit, feed: Feed, at: Point, low: str, high: str) -> str:
+        """What stands out at one end of a straight seam; nothing where the raw edges are even."""
+        ends = self.bends.find_ends(unit, feed, at)
+        names = tell_apart(low, high)
+        for name, end in zip(names, ends, strict=True):
+            if end.corner.bend < 0 and not end.beyond:
+                return f"the seam ends in the inner corner of {name}"
+            if end.corner.bend < 0:  # where its raw edge ends there is no matter of the allowance alone
+                long = self.ruler.to_measure(self.bends.go_beyond(at, end))
+                return f"{name} goes on {long.words}{self.ruler.ending} (finished) to its inner corner"
+        under, top = (self.bends.go_beyond(at, end) for end in ends)
+        size = self.ruler.to_measure(abs(under - top)).words
+        if size in ("0", "about 0"):
+            return ""
+        return f"{names[under < top]} stands out {size}{self.ruler.ending}"
+
+    def _short_words(self, chain: Chain, unit: Unit, feed: Feed, low: str, high: str) -> list[str]:
         """Where a seam stops before the edge; of strips with slanting ends that is told already."""
         is_layout = chain.unit in self.plan.words.layouts
-        words = "" if is_layout or not unit.is_bent else self.bends.ends(unit, feed)
-        return [words] if words else []
-
-    def _reach_of_ends(self, chain: Chain) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
-        """How far the raw edges go beyond the seam at its first and last end: (underneath, on top), in inches."""
-        plan = self.plan
-        unit = plan.units.units[chain.unit]
-        feed = feed_chain(plan, chain)
-        assert unit.a is not None
-        assert unit.b is not None
-        sides = (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b)
-        first, last = (
-            [
-                find_reach(
-                    tuple(plan.units.place_point(p, side) for p in plan.words.outline_with_corners(side.unit)),
-                    end,
-                    other,
-                )
-                for side in sides
-            ]
-            for end, other in ((feed.first, feed.last), (feed.last, feed.first))
-        )
-        seam = plan.project.seam
-        return (first[0] * seam, first[1] * seam), (last[0] * seam, last[1] * seam)
+        has_none = is_layout or not (unit.is_bent or self.plan.words.has_inner_corner(chain.unit))
+        return [] if has_none else self.bends.ends(unit, feed, low, high)
 
     def used_in(self, chain: Chain) -> str:
         """The blocks that a chain's units are for: `4 pinwheel, 2 double four patch`."""
@@ -625,39 +705,48 @@ class Speaker:
         unit = self.plan.units.units[chain.unit]
         assert unit.a is not None
         assert unit.b is not None
-        (px, py), (qx, qy) = unit.seam
-        if self._is_box(unit.a.unit) and self._is_box(unit.b.unit):
-            finished = measure_side(*(self.plan.blocks.inches(way) for way in (qx - px, qy - py)))
-            along = lengthen(finished, 2 * self.plan.project.seam)
-            shown = self.ruler.to_measure(along)
-            size = f"{shown.words}{self.ruler.ending}"
-            return f"the {size} edge" if shown.exact else f"the edge of {size}"
-        under, top = self._looks_of_edges(chain)
-        if under == top:
+        feed = feed_chain(self.plan, chain)
+        first, last = feed.first, feed.last
+        if unit.open_rest:  # what is left open is of the same edges
+            last = next(end for end in unit.open_rest if end != last)
+        sides = (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b)
+        under, top = (self._look_of_edge(side, first, last) for side in sides)
+        is_part = any(look.startswith(_PART) for look in (under, top))
+        is_bare = under == top and not under.startswith("the ")
+        if is_part or (is_bare and any(self._is_box(side.unit) for side in sides)):
+            under, top = (self._look_of_edge(side, first, last, by_length=True) for side in sides)
+        if self._is_box(unit.a.unit) and self._is_box(unit.b.unit) and not is_part:
+            return self._show_edge((first, last))
+        if under == top and not is_part:
             return under.replace("edge", "edges", 1) if under.startswith("the ") else "the edges between them"
+        low, high = tell_apart(low, high)
         return f"{top} of {high} to {under} of {low}"
+
+    def _show_edge(self, edge: tuple[Point, Point]) -> str:
+        """An edge of a rectangle by its length, raw."""
+        (px, py), (qx, qy) = edge
+        finished = measure_side(*(self.plan.blocks.inches(way) for way in (qx - px, qy - py)))
+        shown = self.ruler.to_measure(lengthen(finished, 2 * self.plan.project.seam))
+        size = f"{shown.words}{self.ruler.ending}"
+        return f"the {size} edge" if shown.exact else f"the edge of {size}"
 
     def _is_box(self, number: int) -> bool:
         return self.plan.words.is_rectangle(number) or self.plan.words.piece(number).shape in ("square", "rectangle")
 
-    def _looks_of_edges(self, chain: Chain) -> tuple[str, str]:
-        """The edge to sew as it looks on the unit underneath and on the one on top."""
-        unit = self.plan.units.units[chain.unit]
-        feed = feed_chain(self.plan, chain)
-        assert unit.a is not None
-        assert unit.b is not None
-        a, b = (self._look_of_edge(side, feed.first, feed.last) for side in (unit.a, unit.b))
-        return (b, a) if feed.a_on_top else (a, b)
-
-    def _look_of_edge(self, side: Side, first: Point, last: Point) -> str:
-        """The long or the short edge; of two that are alike in a triangle, the one where both meet at this end."""
-        outline = [self.plan.units.place_point(point, side) for point in self.plan.words.outline(side.unit)]
-        square = _distance(first, last)
-        others = [_distance(outline[number - 1], point) for number, point in enumerate(outline)]
-        others.remove(square)
+    def _look_of_edge(self, side: Side, first: Point, last: Point, by_length: bool = False) -> str:
+        """The long or the short edge, or part of it; of two that are alike in a triangle, the one where both meet at
+        this end. `by_length` tells the edge of a rectangle by that."""
+        outline = self.plan.units.place_points(self.plan.words.outline(side.unit), side)
+        edges = [(outline[number - 1], point) for number, point in enumerate(outline)]
+        edge = next(edge for edge in edges if lies_on(first, *edge) and lies_on(last, *edge))
+        square = _distance(*edge)
+        others = [_distance(*other) for other in edges if other != edge]
+        part = _PART if square != _distance(first, last) else ""
+        if by_length and self._is_box(side.unit):
+            return f"{part}{self._show_edge(edge)}"
         if all(other < square for other in others):
-            return "the long edge"
-        if len(outline) == 3 and others.count(square) == 1:
+            return f"{part}the long edge"
+        if not part and len(outline) == 3 and others.count(square) == 1:
             (corner,) = [point for point in outline if point not in (first, last)]
             end = "upper" if _distance(first, corner) == square else "lower"
             if sum(others) == 3 * square:
@@ -665,8 +754,8 @@ class Speaker:
             which = "long" if min(others) < square else "short"
             return f"the {which} edge (both {which} ones meet at the {end} end)"
         if all(other > square for other in others):
-            return "the short edge"
-        return "an edge"
+            return f"{part}the short edge"
+        return f"{part}an edge"
 
     def _pin_words(self, chain: Chain) -> str:
         pins = len(pins_of(self.plan, chain.unit))
@@ -676,7 +765,7 @@ class Speaker:
         between = pins - len(ends) - inner
         parts = ["both ends"]
         if len(stretches) > 1:
-            parts.append(_many(len(stretches) - 1, "corner mark") if len(stretches) > 2 else "the corner mark")
+            parts.append(_many(len(stretches) - 1, "corner dot") if len(stretches) > 2 else "the corner dot")
         if inner:
             parts.append(_many(inner, "join") if inner > 1 else "the join")
         if between:
@@ -892,33 +981,11 @@ class Speaker:
             f"{block.title} to {size}",
             (
                 *([f"Pile {self.letters[work.pile]}"] if work.pile in self.letters else []),
-                "Trim each side straight; both diagonals must be alike"
-                if block.is_top
-                else f"Centre the ruler on the design and trim to {size}",
+                *say_trim(self.plan, block, size),
                 f"{self.ruler.exact(seam)} stays outside the design on all four sides",
             ),
             (f"Finished it is {self.sides(finished)}",),
         )
-
-
-def find_reach(outline: tuple[Point, ...], end: Point, other: Point) -> Fraction:
-    """How far a raw edge goes beyond an end of its seam, for an allowance of 1: the tangent's half-angle rule.
-
-    `outline` is the finished outline, `end` and `other` the ends of the seam on it. At a corner of angle t the raw
-    edge ends 1 / tan(t / 2) beyond it, which is (1 + cos t) / sin t. Within 2**-39 of the exact value.
-    """
-    place = outline.index(end)
-    before, after = outline[place - 1], outline[(place + 1) % len(outline)]
-    along = (other[0] - end[0], other[1] - end[1])
-    neighbour = before if after == other else after
-    border = (neighbour[0] - end[0], neighbour[1] - end[1])
-    dot = along[0] * border[0] + along[1] * border[1]
-    if dot == 0:
-        return Fraction(1)
-    cross = approach(size_of(along[0] * border[1] - along[1] * border[0]))
-    lengths = square_root(Fraction(approach(_distance((0, 0), along) * _distance((0, 0), border))))
-    both = lengths.up_to(Fraction(1, 1 << 40)) if isinstance(lengths, Root) else lengths
-    return (both + approach(dot)) / cross
 
 
 def _distance(start: Point, end: Point) -> Grid:

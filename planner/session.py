@@ -10,15 +10,24 @@ import json
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from planner.cloth.cut_strips import CutAcross, StripCut
 from planner.event import Event
-from planner.sheet import BlockWork, ClipWork, CutWork, LayOutWork, SewWork, Sheet, Stage, Step, UnitWork
+from planner.sheet import BlockWork, ClipWork, CutWork, LayOutWork, SewWork, Sheet, Stage, Step, StripWork, UnitWork
 from planner.stock import Stock
 from planner.tally import Tally, count_up
 
 Remedy = Literal["sew again", "spoiled"]
+
+
+class _CutAcross(NamedTuple):
+    """Of the strips of one step how many are begun to be cut across, and how many are done."""
+
+    begun: int
+    done: int
 
 
 @dataclass(frozen=True)
@@ -32,11 +41,62 @@ class Session:
 
     def done_of(self, step: Step) -> int:
         """How many are counted of a step, at most its total. What a pass needs no more (nothing is left to sew, or
-        nothing to press) is done."""
+        nothing to press) is done, and so are strips from which something is cut already."""
         total = self.total_of(step)
+        if isinstance(step.work, StripWork):
+            done = min(self.tally.done.get(step.name, 0), total)
+            return done if done == total else max(done, min(self._cut_across[step.name].begun, total))
         if step.stage in ("lay out", "clip") and step.name not in self.tally.done and self._is_past(step):
             return total
         return min(self.tally.done.get(step.name, 0), total)
+
+    @cached_property
+    def _cut_across(self) -> dict[str, _CutAcross]:
+        """By strip step: a log may know of no strips, having come from a program that had none, or from a project whose
+        pieces lay otherwise on the cloth."""
+        share_of: dict[str, Fraction] = {}
+        for step in self.sheet.steps:
+            if isinstance(step.work, CutWork):
+                done = self.tally.done.get(step.name, 0)
+                share = Fraction(min(done, step.count), step.count) if step.count else Fraction(1)
+                share = share if self.stock.total_of(step) > done else Fraction(1)
+                share_of[step.work.pile] = min(share, share_of.get(step.work.pile, share))
+        across = CutAcross(share_of)
+        return {
+            step.name: _CutAcross(across.count_begun(step.work.cut), across.count_done(step.work.cut))
+            for step in self.sheet.steps
+            if isinstance(step.work, StripWork)
+        }
+
+    @property
+    def lying_strips(self) -> list[tuple[StripCut, int]]:
+        """The strips that are cut and not yet cut across, and how many."""
+        found = []
+        for step in self.sheet.steps:
+            if isinstance(step.work, StripWork):
+                there = self.tally.done.get(step.name, 0) - self.tally.lost.get(step.name, 0)
+                many = min(there, step.count - self._cut_across[step.name].done) if there > 0 else 0
+                found += [(step.work.cut, many)] if many > 0 else []
+        return found
+
+    @cached_property
+    def spare_strips(self) -> dict[str, int]:
+        """Strips that were cut and lie in the layout no more, by the name of their step, as long as something is still
+        to cut from their fabric."""
+        cutting = {
+            step.work.entry.fabric
+            for step in self.sheet.steps
+            if isinstance(step.work, CutWork) and self.tally.done.get(step.name, 0) < step.count
+        }
+        found = {}
+        for name, done in self.tally.done.items():
+            if name.startswith("strip ") and name.split(" ", 2)[2].partition("@")[0] in cutting:
+                number = self.sheet.number_of.get(name)
+                total = 0 if number is None else self.total_of(self.sheet.steps[number])
+                spare = done - total - (self.tally.lost.get(name, 0) if number is None else 0)
+                if spare > 0:
+                    found[name] = spare
+        return found
 
     def _is_past(self, step: Step) -> bool:
         stage: Stage = "sew" if isinstance(step.work, LayOutWork) else "press"
@@ -206,7 +266,7 @@ def count_there(session: Session, number: int) -> int:
     done = session.tally.done.get(step.name, 0)
     lost = session.tally.lost.get(step.name, 0)
     if isinstance(work, CutWork):
-        return max(0, session.stock_of(work.pile)) // work.per
+        return min(done, max(0, session.stock_of(work.pile)) // work.per)
     if isinstance(work, SewWork):
         return max(0, session.waiting_for(session.sheet.chain_steps[work.chain.name]["press"][0]))
     if isinstance(work, UnitWork):
@@ -218,7 +278,7 @@ def count_there(session: Session, number: int) -> int:
 
 def can_spoil(step: Step) -> bool:
     """Whether something can be ruined at a step."""
-    return isinstance(step.work, CutWork | SewWork | UnitWork | BlockWork)
+    return isinstance(step.work, StripWork | CutWork | SewWork | UnitWork | BlockWork)
 
 
 def spoil(session: Session, at: int, counted: bool, many: int = 1) -> Event | None:
@@ -306,7 +366,7 @@ class _Need:
         """Replace what is ruined at a step: that step and all before it on the way there once more."""
         step = self.sheet.steps[number]
         work = step.work
-        if isinstance(work, CutWork):
+        if isinstance(work, StripWork | CutWork):
             self._add(step, many)
         elif isinstance(work, SewWork):
             self._add(step, many)
@@ -326,7 +386,7 @@ class _Need:
         """Make so many more of a pile, by the first way there is to make it."""
         makers = self.sheet.made_by.get(pile, ())
         if makers:
-            self.replace(makers[0], many)
+            self.replace(self.sheet.refilled_by.get(pile, makers[0]), many)
 
     def _clip_again(self, sewing: Step) -> None:
         """Pairs that are sewn again after their chain was clipped are a chain of their own."""

@@ -7,18 +7,22 @@ so a log of names still fits after the project has changed. Each step carries wh
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from hashlib import sha256
 from itertools import pairwise
 from math import floor
 from typing import Literal
 
-from planner.bend_cuts import is_inner_corner, lies_on
+from planner.bend_cuts import lies_on
 from planner.blocks import Point
+from planner.cloth.cloth import Cloth, work_out_cloth
 from planner.cloth.cut_by_method import Instead, choose_where_asked, cut_by_method
+from planner.cloth.cut_strips import Source, StripCut, find_sources, list_strip_cuts
 from planner.cut_list import CutEntry
+from planner.fault import Fault
 from planner.feed_units import Feed, count_eighths
+from planner.look_round import find_stops, has_ears
 from planner.name_piles import Chain, Lying, Outcome
 from planner.plan import Plan
 from planner.share_squares import find_leads
@@ -39,12 +43,20 @@ class MachineWork:
 
 
 @dataclass(frozen=True, slots=True)
+class StripWork:
+    """The strips of one width of one fabric."""
+
+    cut: StripCut
+
+
+@dataclass(frozen=True, slots=True)
 class CutWork:
     """`per` pieces come out of one thing that is counted: 2 of a square cut corner to corner, 4 of one cut twice.
 
     Of a print with a direction such a square gives one of each way to lie. They are counted by the way that most is
     needed of; `rest` are the entries (with their piles) of the others, which come out of the squares of pile `lead`.
-    `instead` is what is cut where the maker asked for another method than patch by patch.
+    `instead` is what is cut where the maker asked for another method than patch by patch. `sources` are the strips that
+    it is cut from, the first cut first; none where it is not known how it lies on the cloth.
     """
 
     entry: CutEntry
@@ -53,6 +65,7 @@ class CutWork:
     lead: str = ""
     rest: tuple[tuple[CutEntry, str], ...] = ()
     instead: Instead | None = None
+    sources: tuple[Source, ...] = ()
 
     @property
     def per_alone(self) -> int:
@@ -105,7 +118,18 @@ class FinishWork:
     pass
 
 
-Work = MachineWork | CutWork | ArrangeWork | LayOutWork | SewWork | ClipWork | UnitWork | BlockWork | FinishWork
+Work = (
+    MachineWork
+    | StripWork
+    | CutWork
+    | ArrangeWork
+    | LayOutWork
+    | SewWork
+    | ClipWork
+    | UnitWork
+    | BlockWork
+    | FinishWork
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,16 +145,23 @@ class Step:
     def total(self, more: int = 0) -> int:
         """How many to count when `more` pieces or units are needed than planned."""
         if isinstance(self.work, CutWork) and more:
-            return -(-(self.work.entry.count + more) // self.work.per)
+            # Where strips of unlike lengths are counted, fewer would do for the pieces
+            beyond = self.count - -(-self.work.entry.count // self.work.per)
+            return max(0, -(-(self.work.entry.count + more) // self.work.per) + beyond)
         return self.count + more
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """All steps in order. Piles that a maker handles have names; `planner.letters` gives them letters."""
+    """All steps in order. Piles that a maker handles have names; `assign_letters` gives them letters.
+
+    `cloth` is what the strips are cut from; None where pieces don't fit on it, as `faults` say.
+    """
 
     plan: Plan
     steps: tuple[Step, ...]
+    cloth: Cloth | None = None
+    faults: tuple[Fault, ...] = ()
 
     @cached_property
     def number_of(self) -> dict[str, int]:
@@ -159,13 +190,25 @@ class Sheet:
         last: dict[tuple[str, str], int] = {}
         for number, step in enumerate(self.steps):
             if isinstance(step.work, CutWork):
-                last[("", step.work.pile)] = number
+                last[(step.name, step.work.pile)] = number
             elif isinstance(step.work, UnitWork):
                 last[(step.work.chain.name, step.work.outcome.pile)] = number
         found: dict[str, list[int]] = {}
         for (_, pile), number in last.items():
             found.setdefault(pile, []).append(number)
         return {pile: tuple(numbers) for pile, numbers in found.items()}
+
+    @cached_property
+    def refilled_by(self) -> dict[str, int]:
+        """For each pile of patches the cutting step that gives more of it: where it is cut in several parts, that of
+        which fewest come out of one thing."""
+        found: dict[str, int] = {}
+        for number, step in enumerate(self.steps):
+            if isinstance(step.work, CutWork):
+                known = self.steps[found.setdefault(step.work.pile, number)].work
+                if isinstance(known, CutWork) and step.work.per < known.per:
+                    found[step.work.pile] = number
+        return found
 
     @cached_property
     def used_by(self) -> dict[str, tuple[int, ...]]:
@@ -201,10 +244,11 @@ class Sheet:
         return {number: tuple(numbers) for numbers in found.values() for number in numbers}
 
 
-def write_sheet(plan: Plan) -> Sheet:
-    """The whole run sheet of a plan."""
+def write_sheet(plan: Plan, laid: tuple[Cloth | None, tuple[Fault, ...]] | None = None) -> Sheet:
+    """The whole run sheet of a plan. `laid` is its cloth where that is worked out already, or is not asked for."""
+    cloth, faults = work_out_cloth(plan) if laid is None else laid
     steps: list[Step] = [Step(f"machine {topic}", "machine", 0, 1, MachineWork(topic)) for topic in TOPICS]
-    steps += _cut_steps(plan)
+    steps += _cut_steps(plan, cloth)
     only_blocks = _find_only_blocks(plan)
     pass_of = spread_passes(plan.batches, plan.piles)
     joining = _find_joining_pass(plan, pass_of)
@@ -225,7 +269,7 @@ def write_sheet(plan: Plan) -> Sheet:
         name = f"square up {pile} {block.name}"
         steps.append(Step(name, "square up", passes, block.copies, BlockWork(number, pile)))
     steps.append(Step("finish", "finish", passes, 1, FinishWork()))
-    return Sheet(plan, tuple(steps))
+    return Sheet(plan, tuple(steps), cloth, faults)
 
 
 def _place_in_web(chain: Chain) -> tuple[int, int, str, int, int, Grid]:
@@ -266,7 +310,23 @@ def count_per(entry: CutEntry) -> int:
     return {"half-square triangle": 2, "quarter-square triangle": 4}.get(entry.piece.shape, 1)
 
 
-def _cut_steps(plan: Plan) -> Iterator[Step]:
+def _cut_steps(plan: Plan, cloth: Cloth | None) -> Iterator[Step]:
+    """Fabric by fabric its strips, then what is cut across them, from the widest strip to the narrowest."""
+    cuts = () if cloth is None else list_strip_cuts(cloth)
+    sources = find_sources(cuts)
+    places = {id(cut): place for place, cut in enumerate(cuts)}
+    piles = list(_pile_steps(plan, sources))
+    for fabric in dict.fromkeys(entry.fabric for entry in plan.cut):
+        for cut in cuts:
+            if cut.fabric == fabric:
+                yield Step(f"strip {cut.name}", "cut", 0, cut.count, StripWork(cut))
+        here = [(step, work) for step, work in piles if work.entry.fabric == fabric]
+        # What comes out of the squares for another pile lies where those do
+        here.sort(key=lambda one: min((places[id(source.cut)] for source in one[1].sources), default=len(cuts)))
+        yield from (step for step, _ in here)
+
+
+def _pile_steps(plan: Plan, sources: Mapping[str, tuple[Source, ...]]) -> Iterator[tuple[Step, CutWork]]:
     leads = find_leads(plan.cut)
     instead = cut_by_method(plan, choose_where_asked(plan))
     piles = [plan.piles.unit_names[entry.units[0]] for entry in plan.cut]
@@ -278,11 +338,30 @@ def _cut_steps(plan: Plan) -> Iterator[Step]:
         if place in leads:
             rest = tuple((plan.cut[one], piles[one]) for one, lead in leads.items() if lead == place != one)
             work = CutWork(entry, pile, 1, piles[leads[place]], rest)
-        if place in instead:
-            work = CutWork(entry, pile, instead[place].per or per, instead=instead[place])
-            if work.per != per:
-                name += f"{BY_METHOD}{work.per}"
-        yield Step(name, "cut", 0, -(-entry.count // work.per), work)
+        work = replace(work, sources=sources.get(pile, ()))
+        if place not in instead:
+            yield Step(name, "cut", 0, -(-entry.count // work.per), work), work
+        for part in instead.get(place, ()):
+            here = replace(work, entry=replace(entry, count=part.pieces), per=part.per)
+            if part.wholes:
+                here = replace(here, instead=part)
+            if len(instead[place]) > 1:
+                here = replace(here, sources=_choose_sources(work.sources, part, instead[place]))
+            by_method = f"{BY_METHOD}{part.per}" if part.per != per else ""
+            yield Step(f"{name}{by_method}", "cut", 0, part.count, here), here
+
+
+def _choose_sources(sources: tuple[Source, ...], part: Instead, parts: tuple[Instead, ...]) -> tuple[Source, ...]:
+    """Where one of several parts of a pile lies: by the sizes of its squares and strips, and of those of the others."""
+    own, others = (
+        {tuple(sorted((whole.rectangle.wide, whole.rectangle.high))) for one in group for whole in one.wholes}
+        for group in ([part], [one for one in parts if one is not part])
+    )
+    return tuple(
+        source
+        for source in sources
+        if (size := tuple(sorted((source.wide, source.high)))) in own or (part.singly and size not in others)
+    )
 
 
 def _find_only_blocks(plan: Plan) -> set[str]:
@@ -345,17 +424,7 @@ def _unit_step(stage: Stage, pass_number: int, chain: Chain, outcome: Outcome) -
 
 def has_dog_ears(plan: Plan, number: int) -> bool:
     """Whether points of allowance stick out at an end of a unit's last seam: where it meets the border askew."""
-    unit = plan.units.units[number]
-    outline = plan.words.outline(number)
-    (px, py), (qx, qy) = unit.seam
-    for corner in unit.seam:
-        for place, (bx, by) in enumerate(outline):
-            ax, ay = outline[place - 1]
-            on_side = (corner[0] - ax) * (by - ay) == (corner[1] - ay) * (bx - ax)
-            within = min(ax, bx) <= corner[0] <= max(ax, bx) and min(ay, by) <= corner[1] <= max(ay, by)
-            if on_side and within and (bx - ax) * (qx - px) + (by - ay) * (qy - py) != 0:
-                return True
-    return False
+    return has_ears(plan.units, plan.units.units[number])
 
 
 def is_sewn_singly(plan: Plan, chain: Chain) -> bool:
@@ -365,10 +434,7 @@ def is_sewn_singly(plan: Plan, chain: Chain) -> bool:
         return True
     if not (unit.is_bent or plan.words.has_inner_corner(chain.unit)):
         return False
-    outlines = [plan.units.cuts.outline(placed) for placed in unit.patches]
-    return any(
-        is_inner_corner(outlines, end) for end in unit.seam if not any(lies_on(end, *slit) for slit in unit.slits)
-    )
+    return bool(find_stops(plan.units, unit))
 
 
 def feed_of(plan: Plan, number: int) -> Feed:
@@ -463,10 +529,13 @@ def assign_letters(sheet: Sheet, known: Mapping[str, str] | None = None) -> dict
 
 
 def _piles_in_order(sheet: Sheet) -> Iterator[str]:
+    """Patches as the cut list has them, so that no letter depends on how they lie on the cloth; then the units."""
+    for entry in sheet.plan.cut:
+        pile = sheet.plan.piles.unit_names[entry.units[0]]
+        if pile in sheet.used_by:
+            yield pile
     for step in sheet.steps:
-        if isinstance(step.work, CutWork) and step.work.pile in sheet.used_by:
-            yield step.work.pile
-        elif isinstance(step.work, UnitWork) and step.stage == "press":
+        if isinstance(step.work, UnitWork) and step.stage == "press":
             yield step.work.outcome.pile
 
 

@@ -49,8 +49,22 @@ class Stock:
 
     def pieces_needed(self, step: Step, work: CutWork) -> int:
         """How many pieces of a cut there must be in all."""
-        again = self.tally.more.get(step.name, 0) + self._needed_again[0].get(work.pile, 0)
-        return work.entry.count + again - self._cut_before(work)
+        before = self._cut_before(work)
+        if not self._is_refilled_by(step, work):
+            # What was cut before is first taken from what is cut in the smallest parts
+            others = (self.sheet.steps[number] for number in self.sheet.made_by[work.pile])
+            later = [one for one in others if isinstance(one.work, CutWork) and one.work.per < work.per]
+            before = max(0, before - sum(one.work.entry.count for one in later if isinstance(one.work, CutWork)))
+        again = self.tally.more.get(step.name, 0) + self._again_at(step, work, self._needed_again[0])
+        return work.entry.count + again - min(before, work.entry.count + again)
+
+    def _is_refilled_by(self, step: Step, work: CutWork) -> bool:
+        """Whether a step is the one at which more is cut for its pile."""
+        return self.sheet.steps[self.sheet.refilled_by[work.pile]].name == step.name
+
+    def _again_at(self, step: Step, work: CutWork, pieces: Counter[str]) -> int:
+        """How many of the pieces that are needed again are cut at a step."""
+        return pieces.get(work.pile, 0) if self._is_refilled_by(step, work) else 0
 
     def _cut_before(self, work: CutWork) -> int:
         """Pieces of this pile that were cut with another allowance, or for another method, and are sewn already: they
@@ -91,7 +105,9 @@ class Stock:
             step = self.sheet.steps[number]
             made = self.tally.done.get(step.name, 0)
             if isinstance(step.work, CutWork):
-                made = made * step.work.per + self._cut_before(step.work)
+                made = made * step.work.per
+                if self._is_refilled_by(step, step.work):
+                    made += self._cut_before(step.work)
             stock += made - self.tally.lost.get(step.name, 0)
         return stock
 
@@ -117,7 +133,7 @@ class Stock:
                 work = step.work
                 again = self.tally.more.get(name, 0)
                 if isinstance(work, CutWork):
-                    again += pieces.get(work.pile, 0)
+                    again += self._again_at(step, work, pieces)
                 elif isinstance(work, SewWork):
                     again += sum(units.get((work.chain.name, pile), 0) for pile in work.chain.outcomes)
                 needed = step.total(again)

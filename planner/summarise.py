@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.blocks import Outline
+from planner.cloth.cloth import find_misfits
 from planner.find_joins import joins_of_block
 from planner.measure import INCHES_PER_CM, spell_number
 from planner.plan import Plan
+from planner.say_bias import BiasWords
 from planner.say_made import count_blocks
+from planner.say_slender import tell_slender
 from planner.spread_passes import spread_passes
 
 
@@ -36,6 +39,9 @@ def summarise(plan: Plan) -> tuple[str, ...]:
     lines += _tell_webs(plan)
     lines += [f"Not used: {words}" for words in plan.project.unused]
     lines += _tell_narrow(plan)
+    lines += tell_slender(plan)
+    lines += [f"Too wide to cut, line {fault.line}: {fault.where}: {fault.words}" for fault in find_misfits(plan)]
+    lines += BiasWords(plan, lambda pile: None).summarise()
     lines += tell_off_ruler(plan)
     return tuple(lines)
 

@@ -93,8 +93,9 @@ def test_pieces_that_no_cut_from_edge_to_edge_parts_are_found() -> None:
     sizes = ("0021", "2012", "1221", "0112", "1111")
     placed = [{"x": x, "y": y, "w": w, "h": h, "for": "rectangle", "makes": 1} for x, y, w, h in sizes]
     fabric = {
-        "id": "navy", "usable": "3", "shrinkage": "0", "length": "3", "at_least": "3", "more": [], "end": "1",
-        "margin": "1", "buy": {"yards": "1/4", "metres": "0.2"}, "strips": [{"cut": "3", "count": 1}], "placed": placed,
+        "id": "navy", "width": "5", "usable": "3", "shrinkage": "0", "length": "3", "at_least": "3", "more": [],
+        "end": "1", "margin": "1", "buy": {"yards": "1/4", "metres": "0.2"}, "strips": [{"cut": "3", "count": 1}],
+        "placed": placed,
     }  # fmt: skip
     found = why_not_laid({"fabrics": [fabric], "methods": []})
     assert found == ("fabric navy: no cut from edge to edge parts its pieces",)

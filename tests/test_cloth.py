@@ -7,6 +7,7 @@ import json
 import random
 import xml.etree.ElementTree as ET
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 import pytest
@@ -23,6 +24,7 @@ from planner.cloth.draw_layout_svg import draw_layout_svg
 from planner.cloth.print_cloth import print_cloth
 from planner.cloth.rectangles import Rectangle
 from planner.pictures import draw_cloth
+from planner.plan import Plan
 
 WAVE = """
 project: Tidewater waves
@@ -30,6 +32,12 @@ fabrics: {{navy: {{value: dark{navy}}}, shell: {{value: light{shell}}}}}
 blocks: {{wave: {{size: {size}, rows: [[navy, shell]]}}}}
 make: [{{block: wave, count: {count}}}]
 """
+
+
+@cache
+def plan_wave() -> Plan:
+    """A plan to be printed with cloth that is laid out apart from it."""
+    return plan_text(write_wave())
 
 
 def write_wave(navy: str = "", shell: str = "", size: str = "12", count: int = 4) -> str:
@@ -42,16 +50,14 @@ def read_back(cloth: Cloth) -> Any:
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_sample_is_laid_out_without_fault(name: str) -> None:
-    plan = plan_sample(name)
-    assert why_not_laid(read_back(lay(plan)), print_out(plan)) == ()
+    assert why_not_laid(read_back(lay_sample(name)), print_out(plan_sample(name))) == ()
 
 
 @pytest.mark.parametrize("seed", range(18))
 def test_pieces_at_random_are_laid_out_without_fault(seed: int) -> None:
     rectangles = draw_rectangles(seed)
     one = lay_out_fabric(make_fabric(), rectangles)
-    plan = plan_text(write_wave())
-    assert why_not_laid(read_back(Cloth(plan, (one,)))) == ()
+    assert why_not_laid(read_back(Cloth(plan_wave(), (one,)))) == ()
     assert one.missing == tuple(each.count for each in rectangles)
     assert one.area <= one.length * 40
 
@@ -71,6 +77,28 @@ def test_what_is_bought_has_the_end_the_margin_and_the_shrinkage_in_it() -> None
 def test_cloth_that_is_washed_is_bought_as_long_as_it_is_used() -> None:
     one = lay(plan_text(write_wave(navy="shrinkage: 0"))).fabrics[0]
     assert one.bought.raw == one.length + 1 + Fraction(13, 2)
+
+
+def test_cloth_that_shrinks_across_is_used_as_narrow_as_it_becomes() -> None:
+    """Seven pieces of 6 1/2 need 45 1/2: of 50 in, 2 of them selvages, they lie in a row, unless 6 % are lost."""
+    text = write_wave(navy="width: 50", count=7, size="12 x 6")
+    loses = text.replace("width: 50", "width: 50, narrows: 6 %")
+    plain, narrow = (read_back(lay(plan_text(one)))["fabrics"][0] for one in (text, loses))
+    assert (plain["usable"], narrow["usable"]) == ("48", "45")
+    assert (plain["length"], narrow["length"]) == ("6 1/2", "13")
+    assert (narrow["width"], narrow["narrows"]) == ("50", "3/50")
+    assert "narrows" not in plain
+    assert why_not_laid({"fabrics": [narrow], "methods": []}) == ()
+    words = " ".join(print_cloth(lay(plan_text(loses))))
+    assert "it loses 3 % of its length and 6 % of its width (narrows) in the wash" in words
+    assert "narrows" not in " ".join(print_cloth(lay(plan_text(text))))
+
+
+def test_a_width_that_would_do_is_told_before_it_shrinks() -> None:
+    text = write_wave(navy="width: 20, narrows: 20 %", size="60 x 40")
+    (fault,) = work_out_cloth(plan_text(text))[1]
+    assert "only 14 in" in fault.words
+    assert "at least 40 5/8 in" in fault.words  # 30 1/2 and the selvages: 32 1/2 are 80 % of it
 
 
 def test_a_piece_wider_than_the_cloth_is_a_fault_that_says_what_would_do() -> None:
@@ -120,7 +148,7 @@ def test_nothing_is_bought_where_the_stock_does() -> None:
 def test_a_print_lies_upright_on_a_piece_that_is_cut_along_the_grain() -> None:
     pieces = [Rectangle("navy", Fraction(2), Fraction(9), False, 4, 1, "rectangle 2 x 9")]
     one = lay_out_fabric(make_fabric(stock=((Fraction(8), Fraction(9)), (Fraction(9), Fraction(8)))), pieces)
-    told = read_back(Cloth(plan_text(write_wave()), (one,)))
+    told = read_back(Cloth(plan_wave(), (one,)))
     assert why_not_laid(told) == ()
     first, second = told["fabrics"][0]["stock"]
     assert [(placed["w"], placed["h"]) for placed in first["placed"]] == [("2", "9")] * 4
@@ -133,7 +161,7 @@ def test_what_is_cut_from_stock_at_random_is_without_fault(seed: int) -> None:
     stock = tuple((Fraction(chance.randint(8, 80), 4), Fraction(chance.randint(8, 80), 4)) for _ in range(4))
     rectangles = draw_rectangles(seed + 100)
     one = lay_out_fabric(make_fabric(stock=stock), rectangles)
-    told = read_back(Cloth(plan_text(write_wave()), (one,)))
+    told = read_back(Cloth(plan_wave(), (one,)))
     assert why_not_laid(told) == ()
     fabric = told["fabrics"][0]
     cut = len(fabric["placed"]) + sum(len(piece["placed"]) for piece in fabric["stock"])

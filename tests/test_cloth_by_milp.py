@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from layouts import draw_rectangles, lay_sample, make_fabric, measure_least
+from layouts import draw_rectangles, lay_sample, make_fabric
+from least_length import measure_least
 from planned import SAMPLES
 
 from planner.cloth.cloth import lay_out_fabric

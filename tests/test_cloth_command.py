@@ -60,6 +60,41 @@ def test_a_fabric_narrower_than_a_piece_is_a_fault_with_its_line(tmp_path: Path)
     assert "write a width of at least 32 1/2 in" in ran.stderr
 
 
+def test_everything_that_is_wrong_with_the_cloth_is_told_at_once(tmp_path: Path) -> None:
+    text = WIDE.replace("width: 20", "width: 0, shrinkage: 100 %, stock: [0 x 1]").replace(
+        "value: light", "value: light, width: 1000000000, shrinkage: -1, stock: [9 x 1/1000000]"
+    )
+    (tmp_path / "wide.yaml").write_text(text, encoding="utf-8")
+    ran = seamrun("cloth", "wide.yaml", cwd=tmp_path)
+    assert (ran.returncode, ran.stdout) == (2, "")
+    told = [line.partition(": ")[0] + ": " + line.split(": ")[1] for line in ran.stderr.splitlines()]
+    assert told == [
+        *(f"wide.yaml:3: fabric navy, {key}" for key in ("width", "shrinkage", "stock, 1")),
+        *(f"wide.yaml:4: fabric shell, {key}" for key in ("width", "shrinkage", "stock, 1")),
+    ]
+    assert "at most nine digits in a row are read" in ran.stderr
+
+
+@pytest.mark.parametrize(
+    ("keys", "size", "words"),
+    [
+        ("width: 20, directional: true", "60 x 20", "30 1/2 x 20 1/2 in, print upright, and only 18 in"),
+        ("width: 20, lengthwise: true", "60 x 20", "20 1/2 x 30 1/2 in, along the selvage, and only 18 in"),
+        ("width: 20, narrows: 10 %", "60", "write a width of at least about 36 1/8 in, or divide the piece by a seam"),
+        ("width: 130", "1000", "no cloth is so wide: divide the piece by seams"),
+        ("stock: [1000 x 1000]", "90", "write a width of at least 47 1/2 in"),
+    ],
+)
+def test_a_piece_that_does_not_fit_says_how_it_would_lie_and_what_would_do(
+    keys: str, size: str, words: str, tmp_path: Path
+) -> None:
+    text = WIDE.replace("width: 20", keys).replace("size: 60", f"size: {size}")
+    (tmp_path / "wide.yaml").write_text(text, encoding="utf-8")
+    ran = seamrun("cloth", "wide.yaml", cwd=tmp_path)
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert words in ran.stderr.splitlines()[0]
+
+
 @pytest.mark.parametrize(
     ("options", "words"),
     [

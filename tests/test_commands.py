@@ -29,6 +29,7 @@ KEY_LINES = {
     ("bench", "app"): {"space one", "enter all", "u take back", "? keys", "q leave"},
     ("page", "app"): {"esc back", "↓ down", "pgdn page down", "? keys"},
     ("block", "page", "app"): {"esc back", "n next block", "? keys"},
+    ("cloth", "page", "app"): {"esc back", "n next cloth", "? keys"},
     ("return", "app"): {"enter go on", "? keys", "q leave"},
     ("leave", "page"): {"esc back", "enter leave"},
 }
@@ -63,8 +64,8 @@ def test_no_two_commands_of_a_home_share_a_key(home: str) -> None:
     assert len(set(keys)) == len(keys)
 
 
-def test_what_holds_everywhere_shares_no_key_with_bench_page_or_block() -> None:
-    for homes in (("app", "bench"), ("app", "page", "block")):
+def test_what_holds_everywhere_shares_no_key_with_bench_or_page() -> None:
+    for homes in (("app", "bench"), ("app", "page", "block"), ("app", "page", "cloth")):
         keys = [key for home in homes for command in commands_at(home) for key in command.keys.split(",")]
         assert len(set(keys)) == len(keys)
 

@@ -15,6 +15,7 @@ from points import Point, find_side, read_outline, read_point
 from planner.checks import plan_file
 from planner.fault import Fault
 from planner.plan import plan_project
+from planner.reading.read_project import read_project
 
 WAYS = {(-1, 0): "left", (1, 0): "right", (0, -1): "up", (0, 1): "down"}
 # They look different after every turn, so that how they lie can be seen
@@ -139,11 +140,11 @@ LOOSE = "make: [{block: board, count: 2}, {block: plain, count: 1}]"
 
 def find_fault(layout: str, block: str, at: str, toward: str) -> Fault:
     text = BOARD.replace("LAYOUT", layout).replace("BLOCK", block).replace("AT", at).replace("TOWARD", toward)
-    plan, faults = plan_project(read_text(text))
-    assert plan is None
+    project, faults = read_project(text)
+    assert project is None
     (fault,) = faults
     assert fault.line == text.split("\n").index(f'    - {{block: {block}, at: "{at}", toward: {toward}}}') + 1
-    assert fault.where == f"press keep: block {block}"
+    assert fault.where == "press, keep, entry 1"
     return fault
 
 
@@ -187,7 +188,8 @@ def test_one_seam_kept_at_two_directions_is_told() -> None:
     text += '    - {block: board, at: "6, 4", toward: down}\n'
     plan, faults = plan_project(read_text(text))
     assert plan is None
-    assert [fault.words for fault in faults] == ["this seam is kept at another direction already; keep one of the two"]
+    words = "this seam is kept at another direction already; keep one of the two"
+    assert [fault[1:] for fault in faults] == [("press, keep, entry 2", words)]
 
 
 def test_a_block_that_is_not_said_to_lie_turned_is_pressed_as_it_is_drawn() -> None:

@@ -15,6 +15,7 @@ SCREENS = (
     ("app", "bench"),
     ("app", "page"),
     ("app", "page", "block"),
+    ("app", "page", "cloth"),
     ("app", "page", "return"),
     ("page", "leave"),
     ("ask", "spoiled"),

@@ -312,6 +312,29 @@ def test_a_press_map_without_room_has_the_seams_between_blocks() -> None:
 # The layout
 
 
+def labels_of(canvas: Canvas, row: int) -> list[str]:
+    """The letters and marks of a row, without the names of the blocks."""
+    return "".join(cell.text if cell.role != "name" else " " for cell in canvas[row]).split()[3:]
+
+
+def names_of(canvas: Canvas, row: int) -> list[str]:
+    words = "".join(cell.text if cell.role == "name" or cell.text == " " else "  " for cell in canvas[row])
+    return [name.strip() for name in words.split("  ") if name.strip()]
+
+
+@pytest.mark.parametrize(("width", "names"), [(76, ["nine patch", "pinwheel", "flag"]), (45, ["nine p…"]), (30, [])])
+def test_the_names_of_the_blocks_stand_beside_their_letters_where_all_have_room(width: int, names: list[str]) -> None:
+    speaker = speaker_of("lap")
+    step = next(step for step in speaker.sheet.steps if isinstance(step.work, ArrangeWork))
+    assert isinstance(step.work, ArrangeWork)
+    canvas = draw_layout(speaker, step.work, 0, width, 10)
+    assert canvas is not None
+    assert names_of(canvas, 0)[: len(names) or None] == names
+    letters = [speaker.letter(lying.pile) for lying in step.work.rows[0]]
+    told = f"{letters[0]}: nine patch; {letters[1]}: pinwheel; {letters[2]}: flag"
+    assert told in speaker.say(step).does
+
+
 @at_every_size
 @pytest.mark.parametrize("name", quilts())
 def test_the_layout_shows_every_row_with_its_piles_and_marks(name: str, size: tuple[int, int]) -> None:
@@ -324,7 +347,7 @@ def test_the_layout_shows_every_row_with_its_piles_and_marks(name: str, size: tu
         text = text_of(canvas).splitlines()
         assert len(text) == len(work.rows)
         assert [line.startswith("▶") for line in text] == [number == row for number in range(len(text))]
-        words = text[row].split()[3:]
+        words = labels_of(canvas, row)
         assert [word.rstrip(MARKS) for word in words] == [speaker.letter(one.pile) for one in lying]
         assert [word[-1] in MARKS for word in words] == [speaker.has_mark(one.pile) for one in lying]
         strong = {number for number, cells in enumerate(canvas) if any(cell.strong for cell in cells)}
@@ -341,7 +364,7 @@ def test_the_marks_of_the_layout_point_as_the_words_say() -> None:
         for row, lying in enumerate(step.work.rows):
             canvas = draw_layout(speaker, step.work, row, 118, 36)
             assert canvas is not None
-            words = text_of(canvas).splitlines()[row].split()[3:]
+            words = labels_of(canvas, row)
             said = [speaker._lying_words(one) for one in lying]
             assert said == [f"{word[:-1]} mark {ways[word[-1]]}" if word[-1] in MARKS else word for word in words]
 

@@ -316,8 +316,8 @@ def test_a_direction_may_be_kept_at_a_place_with_a_root(at: str, way: str) -> No
 
 def test_a_place_on_no_seam_is_told_with_places_that_can_be_written() -> None:
     text = KEPT.replace("AT", "3/2+3/2r2, 4").replace("WAY", "open")
-    plan, (fault,) = plan_project(read_text(text))
-    assert plan is None
+    project, (fault,) = read_project(text)
+    assert project is None
     spots = re.findall(r'"([^"]+)"', fault.words)
     assert any("r2" in spot for spot in spots)
     for spot in spots:

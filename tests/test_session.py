@@ -446,8 +446,9 @@ def work_on(chance: random.Random, sheet: Sheet) -> Session:
 
 
 def find_begun(session: Session) -> set[str]:
-    """The names of the steps of which something is counted."""
-    return {name for name, many in session.tally.done.items() if many}
+    """The names of the steps of which something is counted; but for strips, for how the pieces lie on the cloth is
+    worked out anew."""
+    return {name for name, many in session.tally.done.items() if many and not name.startswith("strip ")}
 
 
 CHANGES: Mapping[str, Callable[[random.Random, Project], Project]] = {

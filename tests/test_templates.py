@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cache
 from io import BytesIO
 from itertools import pairwise
@@ -149,16 +149,85 @@ def pair_lines(page: PageRead) -> list[tuple[Drawn, Drawn]]:
     return list(zip(page.cut_lines, page.seam_lines, strict=True))
 
 
+def find_edges(cut: Outline, seam: Outline) -> list[tuple[Point, Point]]:
+    """For each side of a seam line the edge of the outline to cut that lies beyond its middle."""
+    edges = [(start, end) for start, end in pairwise((*cut, cut[0]))]
+    found = []
+    for (ax, ay), (bx, by) in pairwise((*seam, seam[0])):
+        middle = (ax + bx) / 2, (ay + by) / 2
+        long = dist((ax, ay), (bx, by))
+        out = LineString([middle, (middle[0] + (by - ay) / long * 9, middle[1] - (bx - ax) / long * 9)])
+        found.append(min((edge for edge in edges if LineString(edge).intersects(out)), key=_how_far_from(out)))
+    return found
+
+
+def _how_far_from(out: LineString) -> Callable[[tuple[Point, Point]], float]:
+    return lambda edge: out.project(LineString(edge).intersection(out))
+
+
+def restore_points(cut: Outline, seam: Outline) -> Outline:
+    """The outline to cut before its points were cut off, corner for corner with its seam line."""
+    edges = find_edges(cut, seam)
+    return tuple(_cross(edges[number - 1], edge) for number, edge in enumerate(edges))
+
+
+def _cross(first: tuple[Point, Point], second: tuple[Point, Point]) -> Point:
+    (ax, ay), (bx, by) = first
+    (cx, cy), (dx, dy) = second
+    part = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / ((bx - ax) * (dy - cy) - (by - ay) * (dx - cx))
+    return ax + (bx - ax) * part, ay + (by - ay) * part
+
+
+def restore_page(page: PageRead) -> list[Outline]:
+    return [restore_points(cut.corners, seam.corners) for cut, seam in pair_lines(page)]
+
+
 @of_every_plan
 def test_every_piece_of_the_cut_list_is_printed_in_true_size(name: str) -> None:
     plan = plan_of(name)
-    drawn = [line.corners for page in pages_of(name) for line in page.cut_lines]
+    drawn = [outline for page in pages_of(name) for outline in restore_page(page)]
     wanted = [read_corners(entry["corners"]) for entry in print_out(plan)["cut"]]
     assert wanted
     for outline in wanted:
         assert any(can_lie_on(outline, one) for one in drawn), outline
     for outline in drawn:  # and nothing else
         assert any(can_lie_on(one, outline) for one in wanted), outline
+
+
+@of_every_plan
+def test_a_sharp_point_is_cut_off_one_allowance_beyond_the_seam_and_no_other_corner(name: str) -> None:
+    """Each edge of it ends where that of a square would; the neighbour's edge meets it there."""
+    allowance = float(plan_of(name).project.seam)
+    for page in pages_of(name):
+        for cut, line in pair_lines(page):
+            whole, wanted = restore_points(cut.corners, line.corners), []
+            for number, (corner, inner) in enumerate(zip(whole, line.corners, strict=True)):
+                ends = []
+                for start in (line.corners[number - 1], line.corners[(number + 1) % len(whole)]):
+                    long = dist(start, inner)
+                    x, y = (inner[0] - start[0]) / long, (inner[1] - start[1]) / long
+                    reach = (corner[0] - inner[0]) * x + (corner[1] - inner[1]) * y
+                    ends.append((reach, (inner[0] + x * allowance, inner[1] + y * allowance), (-y, x)))
+                if all(reach > 1.5 * allowance for reach, _, _ in ends):
+                    (_, at, along), (_, to, other) = ends
+                    squares = [(at, (at[0] + along[0], at[1] + along[1])), (to, (to[0] + other[0], to[1] + other[1]))]
+                    before, after = (whole[number - 1], corner), (corner, whole[(number + 1) % len(whole)])
+                    wanted += [_cross(squares[0], before), _cross(squares[1], after)]
+                else:
+                    wanted.append(corner)
+            assert len(cut.corners) == len(wanted)
+            assert all(dist(one, other) < OFF for one, other in zip(cut.corners, wanted, strict=True))
+
+
+def test_points_of_diamonds_and_triangles_are_cut_off_and_told() -> None:
+    told = {len(template.seam): template for template in list_templates(plan_of("shapes")) if template.is_blunt}
+    assert (len(told[4].cut), len(told[3].cut)) == (6, 5)  # two points of four, two of three
+    text = "\n".join(page.text for page in pages_of("shapes"))
+    assert "over all, points trimmed: cut" in text.replace("\n", " ")
+    assert "\npoints trimmed\n" in text
+    hexagons = {len(template.seam): template.is_blunt for template in list_templates(plan_of("hexagons"))}
+    assert hexagons == {6: False, 3: True}
+    assert not any(template.is_blunt for template in list_templates(plan_of("lantern-logs"), True))
 
 
 @of_every_plan
@@ -177,10 +246,11 @@ def test_the_allowance_is_never_short_and_hardly_ever_more(name: str) -> None:
         for cut, line in pair_lines(page):
             inside = Polygon(line.corners)
             assert Polygon(cut.corners).buffer(OFF).contains(inside)
+            edges = find_edges(cut.corners, line.corners)
             for start, end in pairwise((*cut.corners, cut.corners[0])):
                 gap = LineString([start, end]).distance(inside)
                 # Half a square is cut 7/2 allowances larger than its leg, not 2 + r2 of them; roots go up to a 1/16
-                assert seam - 1e-6 <= gap <= 1.07 * seam + 1 / 16
+                assert seam - 1e-6 <= gap <= (1.07 if (start, end) in edges else 2**0.5) * seam + 1 / 16
 
 
 @of_every_plan
@@ -197,7 +267,8 @@ def test_what_to_cut_is_told_under_every_template(name: str) -> None:
 
 def test_one_template_serves_all_fabrics_of_its_shape() -> None:
     page = pages_of("harbour-stars", with_all=False)[0]
-    assert "1. triangle, half of a 3 7/8 square: cut 64 slate (s), 32 amber (a)" in page.text
+    captions = page.text.replace("\n", " ")
+    assert "1. triangle, half of a 3 7/8 square, points trimmed: cut 64 slate (s), 32 amber (a)" in captions
     assert "s, a\ncut 64 slate, 32 amber\ntriangle, half of a 3 7/8 square" in page.text
 
 
@@ -280,9 +351,9 @@ def find_arrow(page: PageRead, number: int) -> tuple[Point, Point]:
 def test_the_arrow_runs_along_the_grain() -> None:
     along_a_leg = along_the_long_side = 0
     for page in pages_of("harbour-stars", with_all=False):
-        for number, cut in enumerate(page.cut_lines):
+        for number, outline in enumerate(restore_page(page)):
             (ax, ay), (bx, by) = find_arrow(page, number)
-            sides = sorted(pairwise((*cut.corners, cut.corners[0])), key=lambda side: dist(*side))
+            sides = sorted(pairwise((*outline, outline[0])), key=lambda side: dist(*side))
             is_along = [abs((bx - ax) * (q[1] - p[1]) - (by - ay) * (q[0] - p[0])) < 1e-6 for p, q in sides]
             if dist(*sides[2]) == pytest.approx(7.25):  # a quarter of a square has its long side on the grain
                 assert is_along == [False, False, True]
@@ -317,7 +388,7 @@ def test_the_arrow_of_a_print_points_up_as_it_lies_on_the_cloth() -> None:
             entry = entries[number - 1]
             if entry["fabric"] != "gulls":
                 continue
-            turn = can_lie_on(read_corners(entry["corners"]), page.cut_lines[place].corners)
+            turn = can_lie_on(read_corners(entry["corners"]), restore_page(page)[place])
             start, end = find_arrow(page, place)
             assert turn is not None
             assert abs(complex(end[0] - start[0], end[1] - start[1]) / dist(start, end) + 1j * turn) < 1e-6
@@ -335,8 +406,8 @@ def test_what_is_another_shape_when_turned_over_is_told() -> None:
     assert any(told.values())
     assert not told["triangle, quarter of a 6 1/4 square"]
     shapes = list_templates(plan_of("shapes"))
-    assert sum(len(shape.cut) == 3 and shape.is_one_way for shape in shapes) == 2  # the roofs of the house
-    diamonds = [shape for shape in shapes if shape.name.startswith("piece, 3 x")]
+    assert sum(len(shape.seam) == 3 and shape.is_one_way for shape in shapes) == 2  # the roofs of the house
+    diamonds = [shape for shape in shapes if shape.name.startswith("piece, about 3 x")]
     assert diamonds
     assert not any(shape.is_one_way for shape in diamonds)
 

@@ -20,7 +20,7 @@ from webbed_drafts import WEBBED
 
 from planner.event import Event
 from planner.plan import Plan
-from planner.say_step import COUNTED
+from planner.say_step import counted
 from planner.session import fold
 from planner.sheet import CutWork, Stage, write_sheet
 from planner.tally import NOTHING_MADE
@@ -40,6 +40,7 @@ from tui.screens.ask import AskScreen
 from tui.screens.bench import BenchScreen
 from tui.screens.blocks import BlocksScreen
 from tui.screens.choose import ChooseApp
+from tui.screens.cloth import ClothScreen
 from tui.screens.come_back import ComeBackScreen
 from tui.screens.leave import LeaveScreen
 from tui.screens.measured_wrong import MeasuredWrongScreen
@@ -60,13 +61,21 @@ HOMES: dict[str, Any] = {
     "bench": BenchScreen,
     "page": PageScreen,
     "block": BlocksScreen,
+    "cloth": ClothScreen,
     "return": ComeBackScreen,
     "leave": LeaveScreen,
     "ask": AskScreen,
     "spoiled": SpoiledScreen,
     "wrong": MeasuredWrongScreen,
 }
-PAGES = {"s": "The whole sheet", "c": "What to cut", "p": "What lies where", "b": " of 6", "question_mark": "Keys"}
+PAGES = {
+    "s": "The whole sheet",
+    "c": "What to cut",
+    "p": "What lies where",
+    "b": " of 6",
+    "f": "Cloth",
+    "question_mark": "Keys",
+}
 
 at_every_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 
@@ -573,6 +582,18 @@ async def test_large_print_can_be_the_beginning(file: Path) -> None:
         assert maker.app.theme == THEMES["light"]
 
 
+async def test_a_wide_window_leaves_the_card_no_less_room_than_a_small_one(file: Path) -> None:
+    rooms = {}
+    async with sit_down(file, *at("sew", least=3)) as maker:
+        for width, height in ((80, 24), (100, 30), (119, 40), (120, 40), (160, 50)):
+            await maker.pilot.resize_terminal(width, height)
+            await maker.pilot.pause()
+            card = maker.at_bench.card
+            rooms[width] = card.size.width
+            assert card.size.width >= rooms[80]
+            assert maker.at_bench.side.display == (width >= 120)
+
+
 # Pages
 
 
@@ -648,9 +669,9 @@ def sheet_lines(bench: Bench) -> Iterator[str]:
     """The lines of the whole sheet, as they must be read."""
     for number, step in enumerate(SHEET.steps, 1):
         words = bench.speaker.say(step)
-        counted = COUNTED[step.stage][step.count > 1]
+        noun = counted(step)[step.count > 1]
         done = bench.session.done_of(step)
-        yield f"{number}. {words.verb.capitalize()} {words.what}: {done} of {step.count} {counted}"
+        yield f"{number}. {words.verb.capitalize()} {words.what}: {done} of {step.count} {noun}"
 
 
 @at_every_size

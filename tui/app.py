@@ -25,7 +25,7 @@ class SeamrunApp(TerminalApp[None]):
     TITLE = "seamrun"
     BINDINGS = bindings_at("app")
     CSS_PATH = "app.tcss"
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (80, "-normal"), (110, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (80, "-normal"), (120, "-wide")]
     ENABLE_COMMAND_PALETTE = True
 
     def __init__(self, bench: Bench, settings: Settings, clock: Callable[[], float]) -> None:
@@ -87,6 +87,11 @@ class SeamrunApp(TerminalApp[None]):
         from tui.screens.pages import cuts_page
 
         self._show(cuts_page(self.bench, self.keys))
+
+    def action_show_cloth(self) -> None:
+        from tui.screens.cloth import ClothScreen
+
+        self._show(ClothScreen(self.bench, self.keys))
 
     def action_show_piles(self) -> None:
         from tui.screens.pages import piles_page

@@ -6,8 +6,10 @@ No textual here, so that it can be tried without a terminal. Clocks are passed i
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 from typing import NamedTuple
 
+from planner.cloth.name_rectangle import spell_size
 from planner.event import Event
 from planner.plan import Plan
 from planner.say_step import Speaker
@@ -23,7 +25,7 @@ from planner.session import (
     spoil,
     take_back,
 )
-from planner.sheet import Sheet, assign_letters, write_sheet
+from planner.sheet import Sheet, StripWork, assign_letters, write_sheet
 from tui.progress import Lost, Progress, ProgressTrouble
 
 LOOK_ON = "Another bench has this project: this one only looks on"
@@ -68,7 +70,7 @@ class Bench:
         }
         events = [give_letters(new, self.now())] if new else []
         said = []
-        for name, many in self.session.stock.surplus.items():
+        for name, many in (*self.session.stock.surplus.items(), *self.session.spare_strips.items()):
             key = f"{name} {many}"
             if key not in tally.told:
                 events.append(Event("told", "", many, key, self.now()))
@@ -79,12 +81,17 @@ class Bench:
 
     def name_surplus(self) -> list[str]:
         """What lies there and is needed no more, a line each."""
-        return [self._name_surplus(name, many) for name, many in self.session.stock.surplus.items()]
+        found = (*self.session.stock.surplus.items(), *self.session.spare_strips.items())
+        return [self._name_surplus(name, many) for name, many in found]
 
     def _name_surplus(self, name: str, many: int) -> str:
         """What a step of an earlier sheet made, by the letters and words given then."""
         tally = self.session.tally
         stage, _, rest = name.partition(" ")
+        if stage == "strip":
+            wide, fabric = rest.partition("@")[0].split(" ", 1)
+            size = f"{spell_size(self.sheet.plan.ruler, Fraction(wide))}{self.sheet.plan.ruler.ending}"
+            return f"{many} {'strip' if many == 1 else 'strips'} of {fabric} {size} wide cut"
         if stage == "square":
             unit, done = rest.split(" ")[1].partition(":")[0], "squared up"
         else:
@@ -151,7 +158,11 @@ class Bench:
 
     def spoil(self, counted: bool) -> Told:
         event = spoil(self.session, self.now(), counted)
-        return self._do(event, "One spoiled: its patches are to cut again, then it is sewn again", self.why_not_spoil)
+        step = self.session.step
+        words = "its patches are to cut again, then it is sewn again"
+        if step is not None and isinstance(step.work, StripWork):
+            words = "one more is to cut"
+        return self._do(event, f"One spoiled: {words}", self.why_not_spoil)
 
     def measure_wrong(self, many: int, size: str, remedy: Remedy) -> Told:
         event = measure_wrong(self.session, self.now(), many, size, remedy)
@@ -201,6 +212,7 @@ class Bench:
 
 def _name_key(event: Event) -> str:
     stage = event.step.partition(" ")[0] if not event.step.startswith(("lay out", "square up")) else event.step[:8]
+    stage = "cut" if stage == "strip" else stage
     if event.kind == "done":
         return f"{event.count} counted at {stage.strip()}"
     return f"{event.count} {'spoiled' if event.kind == 'spoiled' else 'measured wrong'}"

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 from math import ceil, floor
 from typing import Literal, NamedTuple
 
-Role = Literal["blank", "cloth", "edge", "sew", "pin", "ridge", "seam", "label", "mark"]
+Role = Literal["blank", "cloth", "edge", "sew", "pin", "ridge", "seam", "label", "name", "mark"]
 
 
 class Cell(NamedTuple):

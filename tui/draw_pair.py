@@ -194,10 +194,7 @@ class _Pair:
     def outlines(self) -> list[Outline]:
         """Where each of the two begins and ends."""
         return [
-            tuple(
-                self.turn(self.plan.units.place_point(corner, side))
-                for corner in self.plan.words.outline_with_corners(side.unit)
-            )
+            tuple(self.turn(self.plan.units.place_point(corner, side)) for corner in self.plan.words.outline(side.unit))
             for side in self.sides
         ]
 

@@ -6,10 +6,11 @@ from collections.abc import Iterable
 
 from planner.plan import Plan
 from planner.say_now import find_now
-from planner.sheet import ArrangeWork, BlockWork, CutWork, LayOutWork, SewWork, Step, UnitWork
+from planner.sheet import ArrangeWork, BlockWork, CutWork, LayOutWork, SewWork, Step, StripWork, UnitWork
 from tui.bench import Bench
 from tui.canvas import BLANK, Cell
 from tui.draw import Canvas, draw_block, draw_layout, draw_outcome, draw_pair, draw_pile, draw_quilt, draw_rest
+from tui.draw_cut import draw_cut, draw_strips
 from tui.lay_out_card import wrap_words
 from tui.paint_scene import even_rows, spell_label
 from tui.tell_picture import tell_fabrics, tell_quilt, tell_signs
@@ -44,8 +45,10 @@ def _draw(bench: Bench, step: Step, width: int, height: int) -> Canvas | None:
         return (draw_rest if is_rest else draw_pair)(speaker, work.chain, width, height)
     if isinstance(work, UnitWork):
         return draw_outcome(speaker, work.chain, work.outcome, width, height)
+    if isinstance(work, StripWork):
+        return draw_strips(speaker, work.cut, width, height)
     if isinstance(work, CutWork):
-        return draw_pile(speaker, work.pile, width, height)
+        return draw_cut(speaker, work, width, height)
     if isinstance(work, LayOutWork):
         piles = find_now(session, step).piles or work.piles[done:]
         return draw_pile(speaker, piles[0][0], width, height)

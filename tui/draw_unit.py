@@ -129,7 +129,7 @@ class _Picture:
         joint = find_joint(self.plan, self.number)
         if joint is None:
             return self._fit(patches, width, height, _MOST_HIDDEN, ALL_DETAILS)
-        border = tuple(map(self.turn, self.plan.words.outline_with_corners(self.number)))
+        border = tuple(map(self.turn, self.plan.words.outline(self.number)))
         outline = Labelled(Scene((border,), ("",), (), border), ("",), frozenset((0,)))
         return (
             self._fit(patches, width, height, 0, ("outlined", "ruled"))

@@ -26,8 +26,8 @@ _NAMED = {
 }  # fmt: skip
 # Which screens hear a key of each home
 _HEARD_AT = {
-    "app": ("bench", "page", "block", "return"),
-    "page": ("page", "block", "return", "leave"),
+    "app": ("bench", "page", "block", "cloth", "return"),
+    "page": ("page", "block", "cloth", "return", "leave"),
     "ask": ("spoiled", "wrong"),
 }
 _KEY = re.compile(r"[a-z0-9A-Z]|f([1-9]|1[0-9]|2[0-4])|ctrl\+[a-z]")

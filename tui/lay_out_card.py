@@ -10,7 +10,7 @@ from typing import Literal, NamedTuple
 
 from rich.cells import cell_len, chop_cells
 
-from tui.draw import Canvas, Cell
+from tui.canvas import Canvas, Cell
 
 Role = Literal["plain", "title", "strong", "bar", "rest", "why", "banner", "trouble", "quiet"]
 LEAST_PICTURE, MOST_PICTURE = 5, 19
@@ -41,6 +41,8 @@ class CardView(NamedTuple):
     notice: str
     is_trouble: bool
     picture: object = None  # what the picture is of: equal where it need not be drawn again
+    keeps_why: bool = False  # its `why` stays, in the place of the project's name if need be: it says what is made
+    rest: str = ""  # where all of it stands, for a screen that has no room
 
 
 def lay_out_card(
@@ -54,14 +56,16 @@ def lay_out_card(
     notice = list(_wrap(view.notice, width, "trouble" if view.is_trouble else "strong")) if view.notice else []
     width = max(width, 1)
     # What is needed least goes first, until the rest fits
-    for spare in (why, then):
+    for spare in (then, why) if view.keeps_why else (why, then):
         if len(head) + len(does) + len(why) + len(then) + len(notice) > height:
+            if spare is why and view.keeps_why:  # the project's name gives way to it
+                head[0] = _between(Span(" ".join(view.why), "why"), Span(view.place, "quiet"), width)
             spare.clear()
     room = height - len(head) - len(does) - len(why) - len(then) - len(notice)
     if room < 0:
         shown = max(1, len(does) + room - 1)
-        more = len(does) - shown
-        does = [*does[:shown], (Span(shorten(f"and so on: {more} more lines", width), "quiet"),)]
+        more = f"and so on: {len(does) - shown} more lines{f', {view.rest}' if view.rest else ''}"
+        does = [*does[:shown], (Span(shorten(more, width), "quiet"),)]
         room = 0
     drawn = _draw(picture, width, min(room - 2, MOST_PICTURE))
     room -= len(drawn)

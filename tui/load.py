@@ -8,6 +8,7 @@ import stat
 import sys
 from collections.abc import Callable, Iterable
 
+from planner.cloth.why_not_fixed import why_not_fixed
 from planner.fault import Fault, spell_fault
 from planner.find_cuts import always
 from planner.plan import Plan, plan_project
@@ -45,8 +46,10 @@ def load_plan(
     if project is None:
         return None
     plan, faults = plan_project(project, made, keep_going)
+    if plan is not None:
+        faults = why_not_fixed(plan)
     tell_faults(file, faults)
-    return plan
+    return None if faults else plan
 
 
 def tell_faults(file: str, faults: Iterable[Fault]) -> None:

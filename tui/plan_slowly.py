@@ -6,6 +6,8 @@ import threading
 import time
 from dataclasses import dataclass, field
 
+from planner.cloth.cloth import work_out_cloth
+from planner.cloth.why_not_fixed import why_not_fixed
 from planner.fault import Fault
 from planner.plan import Plan, plan_project
 from planner.project import Project
@@ -33,7 +35,12 @@ class Planning:
 
     def _run(self) -> None:
         try:
-            self.plan, self.faults = plan_project(self.project, self.made, self._keep_going)
+            plan, self.faults = plan_project(self.project, self.made, self._keep_going)
+            if plan is not None:
+                self.faults = why_not_fixed(plan)
+            if plan is not None and not self.faults:
+                work_out_cloth(plan)  # the sheet asks for the same layout again, and has it at once then
+            self.plan = None if self.faults else plan
         except InterruptedError:
             pass
         except BaseException as bug:

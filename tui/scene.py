@@ -106,7 +106,7 @@ def show_side(plan: Plan, side: Side | Seam) -> Scene:
         tuple(units.cuts.outline(patch) for patch in placed),
         tuple(units.cuts.shapes[shape].fabric for _, _, shape in placed),
         tuple((units.place_point(start, side), units.place_point(end, side)) for start, end in unit.seams),
-        tuple(units.place_point(corner, side) for corner in plan.words.outline_with_corners(side.unit)),
+        tuple(units.place_point(corner, side) for corner in plan.words.outline(side.unit)),
         tuple(_list_bends(plan, side)),
     )
 

@@ -49,6 +49,8 @@ def view_step(
         notice=notice,
         is_trouble=is_trouble,
         picture=(step.name, done if step.stage in ("lay out", "arrange") else 0),
+        keeps_why=step.stage == "sew",
+        rest=f"{spell_keys(keys['app.sheet'])}: all of it",
     )
 
 
@@ -144,11 +146,13 @@ def name_lying(bench: Bench) -> list[tuple[str, list[str]]]:
     for lying in find_lying(bench.session):
         letter = bench.speaker.letter(lying.pile)
         places[lying.where].append(f"{letter}  {bench.speaker.count_pile(lying.pile, lying.many)}")
+    strips = [bench.speaker.strips.name(cut, many) for cut, many in bench.session.lying_strips]
     return [
+        *([("On the cutting mat, to cut across", strips)] if strips else []),
         ("In the chain at the machine, not clipped", places["chain"] or ["nothing"]),
         ("To press, trim or measure", places["iron"] or ["nothing"]),
         *([("Hanging in webs", places["web"])] if places["web"] else []),
         ("On the piles", places["pile"] or ["nothing"]),
-        *([("Left over, not needed now", bench.name_surplus())] if bench.session.stock.surplus else []),
+        *([("Left over, not needed now", bench.name_surplus())] if bench.name_surplus() else []),
         ("Finished", [f"{many} {title}" for title, many in bench.session.stock.finished_blocks()] or ["nothing yet"]),
     ]

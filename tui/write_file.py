@@ -13,6 +13,18 @@ def why_not_free(file: str) -> int:
     return _tell_exists(file) if os.path.lexists(file) else 0
 
 
+def why_not_written(content: bytes, file: str) -> str:
+    """Write a file that is not there yet, in silence: the empty text, or why it cannot be."""
+    try:
+        with open(file, "xb") as new:
+            new.write(content)
+    except FileExistsError:
+        return f"{file} is there already and is left as it is"
+    except (OSError, ValueError) as trouble:
+        return f"{file} cannot be written: {_name_trouble(trouble)}"
+    return ""
+
+
 def write_file(content: bytes, file: str, overwrite: bool) -> int:
     """Write a file that is not there yet, or in place of one; 1 where it cannot be, after the reason has been told."""
     # Beside it first where it is there already: that one stays whole until the new one is
@@ -43,6 +55,9 @@ def _tell_exists(file: str) -> int:
 
 
 def _tell_trouble(file: str, trouble: OSError | ValueError) -> int:
-    reason = trouble.strerror if isinstance(trouble, OSError) else "its name is no file name"
-    print(f"seamrun: {file} cannot be written: {reason}", file=sys.stderr)
+    print(f"seamrun: {file} cannot be written: {_name_trouble(trouble)}", file=sys.stderr)
     return COULD_NOT
+
+
+def _name_trouble(trouble: OSError | ValueError) -> str | None:
+    return trouble.strerror if isinstance(trouble, OSError) else "its name is no file name"

@@ -8,10 +8,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from planner.checks.check_methods import count_by_method
+from planner.checks.check_rows import why_not_in_row
+
 Json = Mapping[str, Any]
 
 _PER = {"half-square triangle": 2, "quarter-square triangle": 4}
-_QUICK = ("two at a time", "four at a time", "eight at a time", "from strips", "stitch and flip", "strip sets")
 
 
 class Box(NamedTuple):
@@ -50,6 +52,9 @@ def _check_fabric(fabric: Json) -> Iterator[str]:
     widths = [read_length(strip["cut"]) for strip in fabric["strips"]]
     if widths != sorted(set(widths), reverse=True):
         yield f"fabric {name}: its strips are not told from the widest down"
+    shrunk = read_length(fabric["width"]) * (1 - Fraction(fabric.get("narrows", "0")))
+    if usable >= shrunk:
+        yield f"fabric {name}: {fabric['usable']} is all of its width, or more, and the selvages are never used"
     yield from _check_buy(fabric, length)
     for number, piece in enumerate(fabric.get("stock", ()), 1):
         wide, high = map(read_length, piece["size"])
@@ -133,9 +138,9 @@ def _check_buy(fabric: Json, length: Fraction) -> Iterator[str]:
 
 
 def _check_counts(cloth: Json, plan: Json) -> Iterator[str]:
-    """Where every patch is cut by itself: as many come out as the cut list asks for, in their sizes."""
-    if any(one.get("method") in _QUICK or one.get("inside") for one in cloth["methods"]):
-        return
+    """As many come out as the cut list asks for, in their sizes: of patches cut by themselves, and of methods."""
+    by_method = count_by_method(cloth, plan)
+    yield from by_method.wrong
     step = Fraction(1, 16) if plan["project"]["measure"] == "in" else Fraction(10, 254)
     directional = {fabric["id"] for fabric in plan["fabrics"] if fabric.get("directional")}
     needed: dict[str, Counter[tuple[Fraction, ...]]] = defaultdict(Counter)
@@ -143,23 +148,46 @@ def _check_counts(cloth: Json, plan: Json) -> Iterator[str]:
         needed[entry["fabric"]][_size_entry(entry, entry["fabric"] in directional, step)] += entry["count"]
     made: dict[str, Counter[tuple[Fraction, ...]]] = defaultdict(Counter)
     most: dict[str, Counter[tuple[Fraction, ...]]] = defaultdict(Counter)
+    rows: set[object] = set()
     for fabric in cloth["fabrics"]:
         name = fabric["id"]
         all_placed = [*fabric["placed"], *(one for piece in fabric.get("stock", ()) for one in piece["placed"])]
         for one in all_placed:
             size = read_length(one["w"]), read_length(one["h"])
+            if "entry" in one:
+                row = (name, one["entry"], size, one["makes"])
+                if row not in rows:
+                    rows.add(row)
+                    yield from _check_row(one, plan, name, size, name in directional)
+                needed[name][_size_entry(plan["cut"][one["entry"]], name in directional, step)] -= one["makes"]
+                continue
             sides = size if name in directional else tuple(sorted(size))
             key = (*sides, Fraction(one["makes"]))
             made[name][key] += one["makes"]
             most[name][key] = one["makes"]
+    for (name, key), count in by_method.patches.items():
+        needed[name][key] -= count
+    for (name, key), count in by_method.rectangles.items():
+        needed[name][key] += count * int(key[2])
     for name in sorted(needed.keys() | made.keys()):
         for key in sorted(needed[name].keys() | made[name].keys()):
             wanted, there = needed[name][key], made[name][key]
             over = there - wanted
             # Triangles of a print come out of squares in pairs that lie two ways, and may be needed of one alone
-            if over < 0 or (over >= most[name][key] and name not in directional):
+            if over < 0 or (over >= max(1, most[name][key]) and name not in directional):
                 told = " x ".join(map(str, key[:2]))
                 yield f"fabric {name}: {wanted} patches of {told} are needed, and {there} come out"
+
+
+def _check_row(placed: Json, plan: Json, fabric: str, size: tuple[Fraction, Fraction], has_way: bool) -> Iterator[str]:
+    """A strip that slanted pieces come out of, side by side."""
+    entry = plan["cut"][placed["entry"]]
+    if entry["fabric"] != fabric or entry["shape"] != "other":
+        yield f"fabric {fabric}: {placed['for']} is for no slanted piece of it"
+        return
+    why = [why_not_in_row(entry, *sides, placed["makes"], has_way) for sides in (size, size[::-1])]
+    if all(why if not has_way else why[:1]):
+        yield f"fabric {fabric}: {placed['for']}: {why[0]}"
 
 
 def _size_entry(entry: Json, has_way: bool, step: Fraction) -> tuple[Fraction, ...]:

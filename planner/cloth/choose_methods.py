@@ -10,13 +10,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from planner.cloth.find_fixed import Fixed
 from planner.cloth.method_units import Family, MethodUnit, find_method_units
 from planner.cloth.methods import Terms, Way, list_ways, why_not_quick
 from planner.cloth.rectangles import Rectangle, find_rectangles
 from planner.cut_list import CutEntry
 from planner.measure import spell_number
 from planner.plan import Plan
-from planner.project import Asked, Methods
+from planner.project import GOOSE_METHODS, HOURGLASS_METHODS, ROW_METHODS, TRIANGLE_METHODS, Asked, Methods
+from planner.reading.read_keys import spell_choices
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,7 @@ def choose_methods(plan: Plan) -> tuple[Choice, ...]:
     """A choice for each unit that can be sewn in more ways than one, in the order of sewing."""
     units = find_method_units(plan)
     terms = find_terms(plan)
+    fixed = Fixed(plan).of_batch if plan.project.methods.units else {}
     left, left_at_best = _Left(plan, units), _Left(plan, units)
     found: dict[int, Choice] = {}
     # What holds others comes before them
@@ -70,7 +73,7 @@ def choose_methods(plan: Plan) -> tuple[Choice, ...]:
             why += f" (of the {at_best} that no longer strip set gives)"
         if best is not None and best.method != "one by one":
             left_at_best.take_inside(unit, at_best)
-        asked = _asked(plan.project.methods, unit.family)
+        asked = fixed[unit.batch].method if unit.batch in fixed else _asked(plan.project.methods, unit.family)
         needed = left.of_batch[unit.batch]
         ways = list_ways(unit, needed, terms) if needed > 0 else ()
         chosen, why_not = _find_asked(unit, ways, asked, terms)
@@ -85,6 +88,14 @@ def find_terms(plan: Plan) -> Terms:
     project = plan.project
     usable = {fabric.name: fabric.usable for fabric in project.fabrics}
     return Terms(project.seam, project.methods.oversize, usable, project.handling.pile, plan.ruler.mark)
+
+
+METHODS_OF: Mapping[Family, tuple[Asked, ...]] = {
+    "triangle square": TRIANGLE_METHODS,
+    "hourglass": HOURGLASS_METHODS,
+    "flying goose": GOOSE_METHODS,
+    "row": ROW_METHODS,
+}
 
 
 def _asked(methods: Methods, family: Family) -> Asked:
@@ -119,10 +130,15 @@ def _find_asked(unit: MethodUnit, ways: tuple[Way, ...], asked: Asked, terms: Te
     chosen = next((way for way in ways if way.method == asked), None)
     if chosen is not None:
         return chosen, ""
-    return ways[0], f"not {asked}: {why_not_quick(unit, terms) or _why_not_asked(unit, asked)}"
+    return ways[0], f"not {asked}: {_why_not_asked(unit, asked, terms)}"
 
 
-def _why_not_asked(unit: MethodUnit, asked: Asked) -> str:
+def _why_not_asked(unit: MethodUnit, asked: Asked, terms: Terms) -> str:
+    if asked not in METHODS_OF[unit.family]:
+        return f"it is a {unit.family}, which is sewn {spell_choices(METHODS_OF[unit.family])}"
+    why = why_not_quick(unit, terms)
+    if why:
+        return why
     if unit.family == "flying goose" and asked == "four at a time":
         return "its two skies are different fabrics"
     return "the cloth is too narrow for its squares or strips"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cache
 
@@ -21,7 +21,8 @@ _spell = cache(spell_number)  # the same few lengths over and over
 
 def write_cloth(cloth: Cloth) -> str:
     """All of it as JSON text, one rectangle a line, ending in a line break."""
-    fabrics = ",\n".join("".join(_write_fabric(one)) for one in cloth.fabrics)
+    entries = {cloth.plan.piles.unit_names[entry.units[0]]: place for place, entry in enumerate(cloth.plan.cut)}
+    fabrics = ",\n".join("".join(_write_fabric(one, entries)) for one in cloth.fabrics)
     methods = ",\n".join(f"    {_dump(one)}" for one in describe_methods(cloth.plan))
     return (
         f'{{\n  "cloth": 1,\n  "fabrics": [\n{fabrics}\n  ],\n'
@@ -40,13 +41,16 @@ def spell_metres(metres: Fraction) -> str:
     return f"{tenths // 10}.{tenths % 10}"
 
 
-def _write_fabric(one: FabricCloth) -> Iterator[str]:
+def _write_fabric(one: FabricCloth, entries: Mapping[str, int]) -> Iterator[str]:
+    """`entries` says for each pile of patches where it stands in the cut list."""
     bought = one.bought
+    ends = [_write_end(rectangle, entries) for rectangle in one.rectangles]
     head: dict[str, object] = {
         "id": one.fabric.name,
         "width": _spell(one.width),
         "usable": _spell(one.fabric.usable),
         "shrinkage": str(one.fabric.shrinkage),
+        **({"narrows": str(one.fabric.narrows)} if one.fabric.narrows else {}),
         "length": _spell(one.length),
         "at_least": _spell(one.at_least),
         "more": [{"for": what, "length": _spell(length)} for what, length in one.more],
@@ -65,9 +69,9 @@ def _write_fabric(one: FabricCloth) -> Iterator[str]:
     for key, value in head.items():
         yield f"      {_dump(key)}: {_dump(value)},\n"
     if one.stock:
-        pieces = ",\n".join("".join(_write_stock(piece, one.rectangles)) for piece in one.stock)
+        pieces = ",\n".join("".join(_write_stock(piece, ends)) for piece in one.stock)
         yield f'      "stock": [\n{pieces}\n      ],\n'
-    yield f'      "placed": {_write_placed(list_placed(one.strips), one.rectangles, 6)}\n    }}'
+    yield f'      "placed": {_write_placed(list_placed(one.strips), ends, 6)}\n    }}'
 
 
 def _tell_step(step: Fraction) -> dict[str, str]:
@@ -82,9 +86,10 @@ def _describe_strips(strips: Sequence[Strip]) -> Iterator[dict[str, object]]:
     yield from ({"cut": _spell(high), "count": many} for high, many in counts.items())
 
 
-def _write_stock(piece: StockPiece, rectangles: Sequence[Rectangle]) -> Iterator[str]:
-    yield f'        {{"size": {_dump([_spell(piece.wide), _spell(piece.high)])}, "placed": '
-    yield f"{_write_placed(list_in_stock(piece), rectangles, 8)}}}"
+def _write_stock(piece: StockPiece, ends: Sequence[str]) -> Iterator[str]:
+    kept = f'"kept_for": {_dump(piece.kept_for)}, ' if piece.kept_for else ""
+    yield f'        {{"size": {_dump([_spell(piece.wide), _spell(piece.high)])}, {kept}"placed": '
+    yield f"{_write_placed(list_in_stock(piece), ends, 8)}}}"
 
 
 def list_in_stock(piece: StockPiece) -> Iterator[Placed]:
@@ -96,8 +101,13 @@ def list_in_stock(piece: StockPiece) -> Iterator[Placed]:
             yield placed
 
 
-def _write_placed(placed: Iterable[Placed], rectangles: Sequence[Rectangle], indent: int) -> str:
-    ends = [f'"for": {_dump(one.what)}, "makes": {one.makes}}}' for one in rectangles]
+def _write_end(one: Rectangle, entries: Mapping[str, int]) -> str:
+    """What is told of a rectangle wherever it lies; of a row of slanted pieces also which entry it is for."""
+    entry = f', "entry": {entries[one.piles[0]]}' if one.is_row else ""
+    return f'"for": {_dump(one.what)}, "makes": {one.makes}{entry}}}'
+
+
+def _write_placed(placed: Iterable[Placed], ends: Sequence[str], indent: int) -> str:
     margin = " " * indent
     lines = [
         f'{margin}  {{"x": "{_spell(one.x)}", "y": "{_spell(one.y)}", "w": "{_spell(one.wide)}", '

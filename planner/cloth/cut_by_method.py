@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from planner.cloth.choose_methods import Choice, choose_methods, find_pieces
-from planner.cloth.rectangles import Rectangle
-from planner.cut_list import CutEntry
+from planner.cloth.rectangles import PER_SQUARE, Rectangle
 from planner.plan import Plan
 from planner.project import Method, Methods
 
@@ -20,15 +19,17 @@ class Whole(NamedTuple):
 
 
 class Instead(NamedTuple):
-    """What is cut for one entry: `singly` patches by themselves, the rest as `wholes`.
+    """What is cut for one entry, or a part of that which is counted alike: `singly` patches by themselves, the others
+    as `wholes`.
 
-    `per` patches come out of each of the wholes where all of them can be counted so; else 0, and it is counted as if
-    every patch was cut by itself.
+    `pieces` patches come out of `count` things in all, `per` of each (the last may give less).
     """
 
     singly: int
     wholes: tuple[Whole, ...]
     per: int
+    pieces: int
+    count: int  # type: ignore[assignment]  # not how often a value is in a tuple
 
 
 def choose_where_asked(plan: Plan) -> tuple[Choice, ...]:
@@ -38,24 +39,46 @@ def choose_where_asked(plan: Plan) -> tuple[Choice, ...]:
     return tuple(choice for choice in choose_methods(plan) if choice.is_quick)
 
 
-def cut_by_method(plan: Plan, choices: tuple[Choice, ...]) -> dict[int, Instead]:
-    """For each entry of the cut list (its place) that is not all cut patch by patch what is cut instead."""
+def cut_by_method(plan: Plan, choices: tuple[Choice, ...]) -> dict[int, tuple[Instead, ...]]:
+    """For each entry of the cut list (its place) that is not all cut patch by patch what is cut instead: one part for
+    each number of patches that come out of one thing, most first."""
     found = {}
     for place, entry in enumerate(plan.cut if choices else ()):
-        singly, wholes = entry.count, []
+        singly, parts = entry.count, list[Instead]()
         for choice in choices:
             times = sum(leaf in entry.units for leaf in choice.unit.leaves)
             if times:
                 singly -= times * choice.needed
                 assert choice.chosen is not None
-                pieces = find_pieces(plan, choice, entry)
-                wholes += [Whole(one, choice.chosen.method, choice.unit.batch) for one in pieces]
-        if wholes:
-            found[place] = Instead(singly, tuple(wholes), _find_per(entry, singly, wholes))
+                cut = find_pieces(plan, choice, entry)
+                wholes = tuple(Whole(one, choice.chosen.method, choice.unit.batch) for one in cut)
+                parts.append(_count_wholes(wholes, times * choice.needed))
+        if parts:
+            if singly:
+                per = PER_SQUARE.get(entry.piece.shape, 1)
+                parts.append(Instead(singly, (), per, singly, -(-singly // per)))
+            found[place] = _join_alike(parts)
     return found
 
 
-def _find_per(entry: CutEntry, singly: int, wholes: list[Whole]) -> int:
-    per = max(whole.rectangle.makes for whole in wholes)
+def _count_wholes(wholes: tuple[Whole, ...], pieces: int) -> Instead:
+    """Squares or strips for so many patches. Strips of a method may give unlike numbers: then each counts for its share
+    of all."""
     many = sum(whole.rectangle.count for whole in wholes)
-    return per if not singly and -(-entry.count // per) == many else 0
+    per = max(whole.rectangle.makes for whole in wholes)
+    return Instead(0, wholes, per if -(-pieces // per) == many else -(-pieces // many), pieces, many)
+
+
+def _join_alike(parts: list[Instead]) -> tuple[Instead, ...]:
+    """Parts of which equally many patches come out of each thing as one, so that all of a kind is counted together."""
+    found: dict[int, Instead] = {}
+    for part in parts:
+        known = found.get(part.per, Instead(0, (), part.per, 0, 0))
+        found[part.per] = Instead(
+            known.singly + part.singly,
+            known.wholes + part.wholes,
+            part.per,
+            known.pieces + part.pieces,
+            known.count + part.count,
+        )
+    return tuple(found[per] for per in sorted(found, reverse=True))

@@ -23,13 +23,14 @@ def draw_layout(cloth: Cloth) -> Iterator[str]:
         if not one.strips:
             yield f"{one.fabric.name}: no cloth to cut for the patches"
             continue
-        yield f"{one.fabric.name}: {_size(ruler, one.fabric.usable)} wide, {_size(ruler, one.length)} long"
+        long = _size(ruler, one.length)
+        yield f"{one.fabric.name}: {_size(ruler, one.fabric.usable)} wide, {long} long"
         for strip in one.strips:
             yield from _draw_strip(one, strip, ruler)
 
 
 def _size(ruler: Ruler, length: Fraction) -> str:
-    return f"{ruler.to_cut(length).words.removeprefix('about ')}{ruler.ending or ' in'}"
+    return f"{ruler.to_cut(length).words}{ruler.ending or ' in'}"
 
 
 def _draw_strip(one: FabricCloth, strip: Strip, ruler: Ruler) -> Iterator[str]:

@@ -8,20 +8,23 @@ from fractions import Fraction
 from math import floor
 
 from planner.cloth.cloth import Cloth, FabricCloth
+from planner.cloth.nest_rows import list_cuts
 from planner.cloth.place_pieces import Strip
 from planner.cloth.rectangles import Rectangle
 from planner.pictures.draw_cloth import Colours
 from planner.pictures.svg_elements import ONE, Attributes, share, spell_decimal, write_element, write_group, write_text
 from planner.sheet import assign_letters, write_sheet
+from planner.surd import Exact
 
 MARGIN, HEAD, LINE = ONE, ONE * 3 // 2, ONE // 20
 _UNITS = ONE  # billionths of an inch: the page is measured in inches of cloth
 _SMALLEST, _LARGEST = ONE // 4, ONE * 3 // 2  # of letters
 
 
-def draw_layout_svg(cloth: Cloth, colours: Colours) -> str:
-    """An SVG file of all fabrics, one below the other; `colours` by fabric."""
-    letters = assign_letters(write_sheet(cloth.plan))
+def draw_layout_svg(cloth: Cloth, colours: Colours, letters: Mapping[str, str] | None = None) -> str:
+    """An SVG file of all fabrics, one below the other; `colours` by fabric, `letters` by pile: those of a new sheet
+    where none are told."""
+    letters = assign_letters(write_sheet(cloth.plan, (cloth, ()))) if letters is None else letters
     y, widest = MARGIN, 0
     groups = []
     for one in cloth.fabrics:
@@ -37,7 +40,7 @@ def draw_layout_svg(cloth: Cloth, colours: Colours) -> str:
     return write_element("svg", head, "\n", title, "\n", "\n".join(group for group in groups if group), "\n") + "\n"
 
 
-def _length(inches: Fraction) -> int:
+def _length(inches: Exact) -> int:
     return floor(inches * _UNITS + Fraction(1, 2))
 
 
@@ -57,7 +60,8 @@ def _draw_strip(one: FabricCloth, strip: Strip, y: int, colours: Colours, letter
     edge: Attributes = {"stroke": "#555", "stroke-width": LINE}
     yield write_element("rect", {"x": MARGIN, "y": y, "width": wide, "height": high, "fill": "#f4f4f4", **edge})
     for run in strip.runs:
-        name = _find_label(one.rectangles[run.rectangle], letters)
+        rectangle = one.rectangles[run.rectangle]
+        name = _find_label(rectangle, letters)
         for column in range(run.across):
             for row in range(run.deep):
                 left = MARGIN + _length(run.x + column * run.wide)
@@ -67,6 +71,7 @@ def _draw_strip(one: FabricCloth, strip: Strip, y: int, colours: Colours, letter
                     "rect",
                     {"x": left, "y": top, "width": sides[0], "height": sides[1], "fill": colour.cloth, **edge},
                 )
+                yield from _draw_slants(rectangle, left, top, edge)
                 size = min(_LARGEST, share(min(sides), 50), sides[0] // max(1, len(name)))
                 if name and size >= _SMALLEST:
                     at: Attributes = {
@@ -78,6 +83,15 @@ def _draw_strip(one: FabricCloth, strip: Strip, y: int, colours: Colours, letter
     if strip.times > 1:
         at = {"x": MARGIN + wide + ONE // 2, "y": y + high // 2 + share(ONE, 36), "font-size": ONE}
         yield write_element("text", at, write_text(f"{strip.times} times"))
+
+
+def _draw_slants(row: Rectangle, left: int, top: int, edge: Attributes) -> Iterator[str]:
+    """The slanting cuts of a row of pieces."""
+    if not row.is_row or row.slants is None:
+        return
+    for upper, lower in list_cuts(row.slants, row.makes):
+        ends = {"x1": left + _length(upper), "y1": top, "x2": left + _length(lower), "y2": top + _length(row.high)}
+        yield write_element("line", {**ends, **edge})
 
 
 def _find_label(rectangle: Rectangle, letters: Mapping[str, str]) -> str:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
 
+from planner.cloth.back_from_stock import StockBacking, back_from_stock
 from planner.cloth.backing import Backing, find_backings, find_thrifty, take_least
 from planner.cloth.batting import Batting, find_batting
 from planner.cloth.bed_sizes import Filled, Size, cover_mattress, fill_quilt, find_drop
@@ -20,15 +21,13 @@ from planner.cloth.thread import Thread, find_thread
 from planner.finish import Finish, choose_usual
 from planner.measure import Root
 from planner.plan import Plan
-from planner.project import SHRINKAGE, WIDEST_CLOTH, YARD_STEP
+from planner.project import SELVAGES, SHRINKAGE, WIDEST_CLOTH, YARD_STEP, find_usable
 from planner.surd import Exact, to_length
-
-SELVAGES = Fraction(2)  # inches of the width of cloth that are never used
 
 
 class Cloth(NamedTuple):
     """Cloth that a part of the finish is cut from: its fabric where it is named, how wide it is sold and can be used
-    (inches), and what part of it shrinks away."""
+    (inches), and what part of its length and of its width shrinks away."""
 
     fabric: str | None
     usable: Fraction
@@ -36,6 +35,7 @@ class Cloth(NamedTuple):
 
     step: Fraction = YARD_STEP  # yards that a length to buy is rounded up to
     is_own: bool = False  # of a width of its own, so that it is bought by itself
+    narrows: Fraction = Fraction(0)
 
     @property
     def is_listed(self) -> bool:
@@ -44,7 +44,7 @@ class Cloth(NamedTuple):
 
     @property
     def sold(self) -> Fraction:
-        return self.usable + SELVAGES
+        return (self.usable + SELVAGES) / (1 - self.narrows)
 
     def buy(self, length: Fraction) -> ToBuy:
         """What is bought for so many inches of it, as cut after washing, with the end that is squared."""
@@ -53,12 +53,13 @@ class Cloth(NamedTuple):
 
 class Backed(NamedTuple):
     """The backing that is taken, all ways to piece it, and those that save cloth where two sides may overhang less
-    (with that overhang)."""
+    (with that overhang). All of it is of cloth that is bought, and none is bought where it comes `from_stock`."""
 
     cloth: Cloth
     taken: Backing
     ways: tuple[Backing, ...]
     thrifty: tuple[tuple[Backing, Fraction], ...]
+    from_stock: StockBacking | None = None
 
 
 class Bound(NamedTuple):
@@ -128,7 +129,7 @@ def finish_quilt(plan: Plan) -> Finished:
 def list_lengths(finished: Finished) -> tuple[tuple[str, str, Fraction], ...]:
     """What is cut from named fabrics beside the patches: fabric, what for, inches of its length all across."""
     parts: list[tuple[Cloth, str, Fraction]] = []
-    if finished.backing is not None:
+    if finished.backing is not None and finished.backing.from_stock is None:
         parts.append((finished.backing.cloth, "backing", finished.backing.taken.cloth))
     if finished.binding is not None:
         parts.append((finished.binding.cloth, "binding", finished.binding.strip.cloth))
@@ -136,6 +137,14 @@ def list_lengths(finished: Finished) -> tuple[tuple[str, str, Fraction], ...]:
         parts.append((finished.sleeve.cloth, "hanging sleeve", finished.sleeve.tube.cloth))
     parts += [(one.cloth, f"pillows of {one.block}", one.length) for one in finished.pillows if one.made]
     return tuple((cloth.fabric, what, length) for cloth, what, length in parts if cloth.is_listed and cloth.fabric)
+
+
+def list_kept(finished: Finished) -> dict[str, dict[int, str]]:
+    """The pieces of cloth that are there and that no patches are cut from: fabric -> place in its stock -> what for."""
+    backing = finished.backing
+    if backing is None or backing.from_stock is None or backing.cloth.fabric is None:
+        return {}
+    return {backing.cloth.fabric: dict.fromkeys(backing.from_stock.places, "backing")}
 
 
 def measure_top(plan: Plan) -> Size | None:
@@ -164,11 +173,13 @@ def _round_up(plan: Plan, side: Fraction | Root | Exact) -> Fraction:
 
 
 def _find_cloth(plan: Plan, fabric: str | None, sold: Fraction | None = None) -> Cloth:
-    usable, shrinkage = WIDEST_CLOTH, SHRINKAGE
+    usable, shrinkage, narrows = WIDEST_CLOTH, SHRINKAGE, Fraction(0)
     for one in plan.project.fabrics:
         if one.name == fabric:
-            usable, shrinkage = one.usable, one.shrinkage
-    return Cloth(fabric, usable if sold is None else sold - SELVAGES, shrinkage, plan.project.yards, sold is not None)
+            usable, shrinkage, narrows = one.usable, one.shrinkage, one.narrows
+    if sold is not None:
+        usable = find_usable(sold, narrows)
+    return Cloth(fabric, usable, shrinkage, plan.project.yards, sold is not None, narrows)
 
 
 def _back(plan: Plan, finish: Finish, top: Size) -> Backed | None:
@@ -179,7 +190,11 @@ def _back(plan: Plan, finish: Finish, top: Size) -> Backed | None:
     need = top[0] + 2 * choice.overhang, top[1] + 2 * choice.overhang
     ways = find_backings(need, cloth.usable, choice.seam)
     thrifty = find_thrifty(top, choice.overhang, cloth.usable, choice.seam) if choice.run is None else ()
-    return Backed(cloth, take_least(ways, choice.run), ways, thrifty)
+    named = next((one for one in plan.project.fabrics if one.name == choice.fabric), None)
+    found = None
+    if named is not None and cloth.is_listed:
+        found = back_from_stock(need, named.stock, choice.seam, choice.run, named.directional)
+    return Backed(cloth, take_least(ways, choice.run), ways, thrifty, found)
 
 
 def _fill(finish: Finish, top: Size) -> Batting | None:

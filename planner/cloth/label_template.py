@@ -61,7 +61,7 @@ def _list_words(template: Template, part: str) -> Iterator[tuple[list[str], int]
     letters = [fabric.letter for fabric in template.fabrics]
     few = len(letters) <= _MOST_LETTERS
     first = ", ".join(letters) if few else f"{len(letters)} fabrics"
-    last = [words for words in (template.name, say_lie(template), part) if words]
+    last = [template.name, *say_lie(template), *([part] if part else [])]
     short = ", ".join(f"{one.letter} {one.count}" for one in template.fabrics) if few else f"cut {template.count}"
     fullest = [f"cut {', '.join(cuts)}"] if few else [f"cut {template.count} in all"]
     by_line = [f"cut {cuts[0]}", *cuts[1:]] if few else fullest
@@ -80,11 +80,16 @@ def _list_words(template: Template, part: str) -> Iterator[tuple[list[str], int]
             yield lines, points * _POINT
 
 
-def say_lie(template: Template) -> str:
-    """What to mind in laying it on the cloth; nothing where either side will do."""
+def say_lie(template: Template) -> list[str]:
+    """What to mind in laying it on the cloth, where not either side will do, and what is cut off of it."""
+    told = []
     if template.has_way:
-        return "print up along the arrow"
-    return "not mirrored" if template.is_one_way else ""
+        told.append("print up along the arrow")
+    elif template.is_one_way:
+        told.append("not mirrored")
+    if template.is_blunt:
+        told.append("points trimmed")
+    return told
 
 
 def _list_middles(room: Sequence[Spot]) -> Iterator[Spot]:

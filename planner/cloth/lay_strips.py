@@ -11,7 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
+from operator import mul
 from typing import NamedTuple
 
 from planner.cloth.count_steps import Steps
@@ -48,6 +50,12 @@ class _Rank(NamedTuple):
 
 def lay_strips(lying: Sequence[Lying], wanted: Sequence[int], room: int) -> Laid:
     """The best layout of so many pieces of each kind in strips `room` wide. Each kind fits in one way at least."""
+    return lay_once(tuple(lying), tuple(wanted), room)
+
+
+@lru_cache(maxsize=64)  # fabrics often take the same pieces, and one layout is asked for by several
+def lay_once(lying: tuple[Lying, ...], wanted: tuple[int, ...], room: int) -> Laid:
+    """The same, kept."""
     if not any(wanted):
         return Laid((), 0, 0)
     layouts = _Layouts(lying, wanted, room)
@@ -251,7 +259,7 @@ class _Layouts:
             ways = []
             for pattern in pool:
                 if pattern.gives[kind]:
-                    held = sum(map(lambda many, each, worth: min(many, each) * worth, left, pattern.gives, worths))
+                    held = sum(map(mul, map(min, left, pattern.gives), worths))
                     ways.append((pattern.high * FINE - held, pattern))
             steps.take(len(ways) + 1)
             ways.sort()

@@ -55,6 +55,11 @@ def find_method_units(plan: Plan) -> tuple[MethodUnit, ...]:
     return tuple(unit for unit in found if unit is not None)
 
 
+def why_no_methods(plan: Plan, place: int) -> str:
+    """Why the units of a batch (its place in the order of sewing) can be sewn in one way only."""
+    return _Finder(plan).why_left_out(plan.batches.batches[place]) or "it is no square of triangles, goose or row"
+
+
 class _Finder:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
@@ -62,20 +67,12 @@ class _Finder:
         self.entry_of: dict[int, CutEntry] = {number: entry for entry in plan.cut for number in entry.units}
 
     def find(self, place: int, batch: Batch) -> MethodUnit | None:
+        if self.why_left_out(batch):
+            return None
         number = batch.units[0]
-        unit = self.units[number]
-        if len(unit.patches) > MOST_IN_ROW or any(self._is_odd(member) for member in batch.units):
-            return None
-        if number in self.plan.words.layouts:  # strips that frame the quilt are cut at their length
-            return None
         chains = self.plan.piles.chains[batch.kind]
-        if any(chain.web for chain in chains) or not self.plan.words.is_rectangle(number):
-            return None
         leaves = tuple(self._list_leaves(number))
-        entries = [self.entry_of[leaf] for leaf in leaves]
-        if any(entry.up != NO_WAY for entry in entries):
-            return None
-        told = self._tell_family(unit, entries)
+        told = self._tell_family(self.units[number], [self.entry_of[leaf] for leaf in leaves])
         if told is None:
             return None
         pressed: dict[str, int] = {}
@@ -91,6 +88,23 @@ class _Finder:
             inside=tuple(self._list_inside(number)),
             ways_pressed=tuple(sorted(pressed.values(), reverse=True)),
         )
+
+    def why_left_out(self, batch: Batch) -> str:
+        """Why a batch is not looked at, whatever its shapes; nothing where it is."""
+        number = batch.units[0]
+        if len(self.units[number].patches) > MOST_IN_ROW:
+            return f"it has more than {MOST_IN_ROW} patches"
+        if any(self._is_odd(member) for member in batch.units):
+            return "its seam turns, or is sewn in two parts"
+        if number in self.plan.words.layouts:  # strips that frame the quilt are cut at their length
+            return "it joins the quilt"
+        if any(chain.web for chain in self.plan.piles.chains[batch.kind]):
+            return "it is sewn in a web"
+        if not self.plan.words.is_rectangle(number):
+            return "it is no rectangle"
+        if any(self.entry_of[leaf].up != NO_WAY for leaf in self._list_leaves(number)):
+            return "it has a print with a direction"
+        return ""
 
     def _is_odd(self, number: int) -> bool:
         unit = self.units[number]

@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 from textwrap import wrap
 
+from planner.cloth.back_from_stock import StockBacking
 from planner.cloth.backing import Backing
 from planner.cloth.bed_sizes import BEDS, Size, cover_mattress, fill_quilt, fill_top, find_bed
 from planner.cloth.binding import Binding
@@ -15,7 +16,7 @@ from planner.cloth.buy import SQUARED_END
 from planner.cloth.finish_quilt import Backed, Bedded, Bound, Cloth, Cushion, Finished, finish_quilt, list_blocks
 from planner.cloth.round_length import YARD, ToBuy
 from planner.cloth.thread import count_to_inch
-from planner.finish import BedChoice, Finish, choose_drop
+from planner.finish import BackingChoice, BedChoice, Finish, choose_drop
 from planner.measure import INCHES_PER_CM, Ruler, spell_number
 from planner.plan import Plan
 
@@ -209,6 +210,10 @@ class _Teller:
         assert choice is not None
         need = backed.taken
         cloth = backed.cloth
+        if backed.from_stock is not None:
+            yield self._tell_from_stock(backed.from_stock, cloth, choice)
+            yield f"  Or of cloth to buy: {self._say_way(need)}: {show(need.cloth)} of cloth."
+            return
         allowance = f", allowance {show(choice.seam)}" if need.seams else ""
         yield (
             f"Backing: {show(choice.overhang)} larger than the top on every side. Of {show.cloth(cloth)} "
@@ -224,6 +229,25 @@ class _Teller:
                 f"  With {show.ruler.to_measure(overhang).words}{show.ruler.ending} over at two sides "
                 f"{_many(way.lengths, 'length')} of {show(way.panel)} {_do(way.lengths)}: {show(way.cloth)} of cloth."
             )
+
+    def _tell_from_stock(self, found: StockBacking, cloth: Cloth, choice: BackingChoice) -> str:
+        show = self.show
+        places = [str(place + 1) for place in found.places]
+        pieces = f"piece {places[0]}" if len(places) == 1 else f"pieces {', '.join(places[:-1])} and {places[-1]}"
+        how = f"1 length of {show(found.panel)}, no seam"
+        if found.lengths > 1:
+            each = "; ".join(f"{many} of piece {place + 1}, {show(wide)} wide" for place, many, wide in found.taken)
+            seams = _SEAMS.get(found.lengths - 1, f"{found.lengths - 1} seams")
+            how = (
+                f"{found.lengths} lengths of {show(found.panel)} ({each}), {seams} {found.run} the quilt, "
+                f"allowance {show(choice.seam)}"
+            )
+        size = show.sides((found.wide, found.high))
+        return (
+            f"Backing: {show(choice.overhang)} larger than the top on every side. It comes out of the {cloth.fabric} "
+            f"that is there, {pieces}: {how}. That is {size}; nothing is bought for it, "
+            f"and no patches are cut from {'that piece' if len(places) == 1 else 'these pieces'}."
+        )
 
     def _say_way(self, way: Backing) -> str:
         """`2 lengths of 56 1/2, one seam across the quilt`."""
@@ -343,7 +367,19 @@ def _describe_cloth(cloth: Cloth, length: Fraction) -> dict[str, object]:
 
 
 def _describe_backed(backed: Backed) -> dict[str, object]:
-    found = {**_describe_cloth(backed.cloth, backed.taken.cloth), **_describe_way(backed.taken)}
+    stock = backed.from_stock
+    bought = backed.taken.cloth if stock is None else Fraction(0)
+    found = {**_describe_cloth(backed.cloth, bought), **_describe_way(backed.taken)}
+    if stock is not None:
+        found["from_stock"] = {
+            "run": stock.run,
+            "seams": stock.lengths - 1,
+            "panel": spell_number(stock.panel),
+            "size": _spell(stock.wide, stock.high),
+            "pieces": [
+                {"piece": place + 1, "lengths": many, "wide": spell_number(wide)} for place, many, wide in stock.taken
+            ],
+        }
     found["ways"] = [_describe_way(way) for way in backed.ways]
     found["with_less_overhang"] = [
         {**_describe_way(way), "overhang": spell_number(overhang)} for way, overhang in backed.thrifty

@@ -94,6 +94,8 @@ def describe_methods(plan: Plan) -> list[dict[str, object]]:
                     one["squares"] = chosen.rectangles[0].count
                     one["cut"] = spell_number(wide)
             one["trim"] = [spell_number(size) for size in chosen.trim_to]
+            if plan.project.methods.oversize:
+                one["oversize"] = spell_number(plan.project.methods.oversize)
         else:
             one["inside"] = True
         one["best"] = choice.best.method if choice.best is not None else None
@@ -114,7 +116,13 @@ def _describe(way: Way) -> dict[str, object]:
         "minutes": spell_exact(way.minutes),
         "square_inches": spell_exact(way.cloth),
         "cut": [
-            {"fabric": one.fabric, "w": spell_number(one.wide), "h": spell_number(one.high), "count": one.count}
+            {
+                "fabric": one.fabric,
+                "w": spell_number(one.wide),
+                "h": spell_number(one.high),
+                "count": one.count,
+                "makes": one.makes,
+            }
             for one in way.rectangles
         ],
         "beware": way.beware or None,

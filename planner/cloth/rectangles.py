@@ -7,7 +7,9 @@ from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
 
+from planner.cloth.nest_rows import Slants, find_slants
 from planner.cut_list import CutEntry
+from planner.cut_prints import lay_upright
 from planner.measure import spell_number
 from planner.plan import Plan
 from planner.share_squares import find_leads
@@ -22,7 +24,8 @@ class Rectangle(NamedTuple):
     `high` along it. Where they `may_turn`, either side may do so.
 
     `makes` is how many patches come out of each: 2 of a square that is halved. `what` says what it is, for the eye and
-    for the JSON: `square 3 7/8, halved`. `piles` are the names of the piles that the patches go to.
+    for the JSON: `square 3 7/8, halved`. `piles` are the names of the piles that the patches go to. `slants` says how a
+    piece of another shape lies in a row of its like, where it can; in a rectangle that makes several it lies so.
     """
 
     fabric: str
@@ -33,6 +36,12 @@ class Rectangle(NamedTuple):
     makes: int
     what: str
     piles: tuple[str, ...] = ()
+    slants: Slants | None = None
+
+    @property
+    def is_row(self) -> bool:
+        """Whether it is a strip that slanting cuts part into its patches."""
+        return self.slants is not None and self.makes > 1
 
 
 def find_rectangles(plan: Plan) -> tuple[Rectangle, ...]:
@@ -45,12 +54,23 @@ def find_rectangles(plan: Plan) -> tuple[Rectangle, ...]:
     found = []
     for place, entry in enumerate(plan.cut):
         if place not in leads:
-            found.append(_find_rectangle(entry, (piles[place],), plan.ruler.step))
+            box = _find_rectangle(entry, (piles[place],), plan.ruler.step)
+            found.append(box._replace(slants=_find_slants(plan, entry)) if entry.piece.shape == "other" else box)
         elif leads[place] == place:
             shared = tuple(piles[one] for one, lead in leads.items() if lead == place)
             # One such square gives one triangle of each way to lie
             found.append(_find_rectangle(entry, shared, plan.ruler.step)._replace(count=entry.count))
     return tuple(found)
+
+
+def _find_slants(plan: Plan, entry: CutEntry) -> Slants | None:
+    shape = plan.units.cuts.shapes[plan.units.units[entry.units[0]].shape]
+    outline = plan.blocks.outline_inches(shape.outline)
+    if entry.up != NO_WAY:
+        outline = lay_upright(outline, entry.up)
+    elif shape.askew:
+        return None
+    return find_slants(outline, plan.project.seam, plan.ruler.step, entry.up == NO_WAY)
 
 
 def _find_rectangle(entry: CutEntry, piles: tuple[str, ...], step: Fraction) -> Rectangle:

@@ -13,6 +13,7 @@ from planner.cloth.choose_methods import Choice
 from planner.cloth.cut_by_method import Instead, Whole, choose_where_asked, cut_by_method
 from planner.cloth.method_sizes import square_for_halves
 from planner.cloth.rectangles import Rectangle
+from planner.cloth.say_strips import ON_WRONG_SIDE
 from planner.measure import Ruler
 from planner.plan import Plan
 from planner.project import Method
@@ -131,7 +132,8 @@ class MethodWords:
         return f"{pairs} {'pair' if pairs == 1 else 'pairs'} of squares {self._size(squares[0].wide)}"
 
     def _say_two(self, part: _Part) -> Iterator[str]:
-        yield f"{self._pairs_of_squares(part)}, right sides together: draw a line from corner to corner"
+        pairs = self._pairs_of_squares(part)
+        yield f"{pairs}, right sides together: draw a line from corner to corner, {ON_WRONG_SIDE}"
         yield f"Sew {self._seam} from the line on both sides of it, then cut on the line: 2 of each pair"
 
     def _say_four(self, part: _Part) -> Iterator[str]:
@@ -139,7 +141,8 @@ class MethodWords:
         yield "Cut from corner to corner both ways: 4 of each pair. Their edges are on the bias: do not pull"
 
     def _say_eight(self, part: _Part) -> Iterator[str]:
-        yield f"{self._pairs_of_squares(part)}, right sides together: draw both lines from corner to corner"
+        pairs = self._pairs_of_squares(part)
+        yield f"{pairs}, right sides together: draw both lines from corner to corner, {ON_WRONG_SIDE}"
         yield f"Sew {self._seam} from each line on both sides of it"
         yield "Cut down and across the middle, then on both lines: 8 of each pair"
 
@@ -164,24 +167,28 @@ class MethodWords:
             return
         half = square_for_halves(part.choice.unit.size[0], self.plan.project.seam)
         yield f"Two half squares (about {self._size(half)}), unlike fabrics on one another, seams locked"
-        yield f"Draw a line across the seam from corner to corner, sew {self._seam} from it on both sides"
+        yield f"Draw a line across the seam from corner to corner, {ON_WRONG_SIDE}"
+        yield f"Sew {self._seam} from the line on both sides of it"
         yield "Cut on the line: 2 of each two half squares"
 
     def _say_flip(self, part: _Part) -> Iterator[str]:
         corner = part.choice.unit.size[1] + 2 * self.plan.project.seam
         which = "the other end" if part.is_last else "one end"
         yield f"A square {self._size(corner)} on {which} of the rectangle, right sides together, edges even"
-        yield "Draw a line through it from the lower outer corner to the upper inner one (tip up), and sew on it"
+        yield f"Draw a line through it from the lower outer corner to the upper inner one (tip up), {ON_WRONG_SIDE}"
+        yield "Sew on the line"
         yield f"Cut {self._seam} outside the seam, fold the corner out"
 
     def _say_geese(self, part: _Part) -> Iterator[str]:
         if not part.is_last:
             yield "Two small squares on opposite corners of a large one, right sides together; they overlap a little"
-            yield f"Draw a line through both from corner to corner, sew {self._seam} from it on both sides"
+            yield f"Draw a line through both from corner to corner, {ON_WRONG_SIDE}"
+            yield f"Sew {self._seam} from the line on both sides of it"
             yield "Cut on the line: each half counts for two pairs; do not cut it further"
             return
         yield "A small square on the large corner of each half, right sides together"
-        yield f"Draw a line from that corner to between the small triangles, sew {self._seam} from it on both sides"
+        yield f"Draw a line from that corner to between the small triangles, {ON_WRONG_SIDE}"
+        yield f"Sew {self._seam} from the line on both sides of it"
         yield "Cut on the line: 2 geese of each half, which had their first seam on unlike sides: both lie in one pile"
 
     def _say_set(self, part: _Part) -> Iterator[str]:

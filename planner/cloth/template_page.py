@@ -76,7 +76,7 @@ class Placed(NamedTuple):
 def write_caption(template: Template, width: int, most: int = MOST_LINES) -> tuple[str, ...]:
     """What stands below a template: all that there is to say of it, but for fabrics that are too many."""
     cuts = [f"{one.count} {one.fabric} ({one.letter})" for one in template.fabrics]
-    first = ", ".join(words for words in (f"{template.number}. {template.name}", say_lie(template)) if words)
+    first = ", ".join([f"{template.number}. {template.name}", *say_lie(template)])
     lines = wrap_words(f"{first}: cut {', '.join(cuts)}", TYPE, width)
     if len(lines) > most:
         lines = wrap_words(f"{first}: cut {template.count} in all, of {len(cuts)} fabrics", TYPE, width)

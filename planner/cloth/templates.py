@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from planner.cloth.blunt_points import blunt_points
 from planner.cloth.choose_methods import leave_cut
 from planner.cloth.cut_by_method import choose_where_asked
 from planner.cloth.fit_seam_line import fit_seam_line
@@ -33,7 +34,8 @@ class CutOf:
 
 @dataclass(frozen=True, slots=True)
 class Template:
-    """One shape to cut. `cut` and `seam` are outlines, clockwise, corner for corner. Where it `has_way` the print of
+    """One shape to cut. `cut` and `seam` are outlines, clockwise; where it `is_blunt` the sharp points of `cut` are cut
+    off, else they go corner for corner. Where it `has_way` the print of
     its fabrics stands upright as the template lies here. One that `is_one_way` is another shape when it is turned over.
     """
 
@@ -44,6 +46,7 @@ class Template:
     fabrics: tuple[CutOf, ...]
     has_way: bool
     is_one_way: bool
+    is_blunt: bool
 
     @property
     def count(self) -> int:
@@ -61,15 +64,17 @@ def list_templates(plan: Plan, with_all: bool = False) -> tuple[Template, ...]:
     for number, entries in enumerate(found.values(), 1):
         first = entries[0]
         seam_line, has_way = fit_seam_line(plan.units, first, plan.project.seam), first.up != NO_WAY
+        cut = blunt_points(first.piece.corners, seam_line, plan.project.seam)
         templates.append(
             Template(
                 number,
                 name_piece(first.piece, plan.ruler),
-                first.piece.corners,
+                cut,
                 seam_line,
                 tuple(CutOf(letters[entry.fabric], entry.fabric, entry.count) for entry in entries),
                 has_way,
                 not (_is_even(seam_line) if has_way else _is_mirrored(seam_line)),
+                len(cut) > len(seam_line),
             )
         )
     return tuple(templates)

@@ -6,8 +6,9 @@ Of many ways to choose the strips as many as a counted budget allows are tried, 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from types import MappingProxyType
 from typing import NamedTuple
 
 from planner.cloth.count_steps import Steps
@@ -21,20 +22,31 @@ MOST_STEPS = 200_000  # for all of the stock
 
 class StockPiece(NamedTuple):
     """A piece as it is written (`wide` across, `high` along the grain), and the strips that are cut from it: across its
-    width, or, where it `is_turned`, along the grain: then x runs along it."""
+    width, or, where it `is_turned`, along the grain: then x runs along it. None where it is `kept_for` something."""
 
     wide: Fraction
     high: Fraction
     is_turned: bool
     strips: tuple[Strip, ...]
+    kept_for: str = ""
+
+    @property
+    def why_empty(self) -> str:
+        return f"kept for the {self.kept_for}" if self.kept_for else "nothing fits on it"
 
 
-def use_stock(kinds: Kinds, stock: Sequence[tuple[Fraction, Fraction]]) -> tuple[StockPiece, ...]:
-    """Cut what can be cut from each piece, and take it from what `kinds` has left; in the order they are written."""
+def use_stock(
+    kinds: Kinds, stock: Sequence[tuple[Fraction, Fraction]], kept: Mapping[int, str] = MappingProxyType({})
+) -> tuple[StockPiece, ...]:
+    """Cut what can be cut from each piece, and take it from what `kinds` has left; in the order they are written.
+    Nothing is cut from pieces that are `kept` for something (place -> what for)."""
     found: dict[int, StockPiece] = {}
     steps = Steps(MOST_STEPS)
     for place in sorted(range(len(stock)), key=lambda one: (stock[one][0] * stock[one][1], one)):
         wide, high = stock[place]
+        if place in kept:
+            found[place] = StockPiece(wide, high, False, (), kept[place])
+            continue
         across, along = kinds.on_grid(wide), kinds.on_grid(high)
         best: tuple[int, int, bool, list[Pattern], list[Lying]] | None = None
         for is_turned in (False, True):

@@ -75,6 +75,9 @@ Holds = Literal[
     "method of hourglasses",
     "method of geese",
     "method of rows",
+    "any method",
+    "methods of units",
+    "unit name",
     "finish",
     "backing",
     "batting",
@@ -213,6 +216,7 @@ FABRIC = Keys(
         Key("width", "length", "how wide the cloth is sold, selvages and all; 42 in if left out"),
         Key("directional", "true or false", "true where its print has a top and must stand upright; false if left out"),
         Key("shrinkage", "percent", "what it loses of its length in the wash, in per cent; 3 % if left out"),
+        Key("narrows", "percent", "what it loses of its width in the wash, in per cent; none if left out"),
         Key(
             "lengthwise",
             "true or false",
@@ -377,6 +381,16 @@ HANDLING = Keys(
         Key("steps", "steps", "how long the least is searched for, in steps of the solver; 25000 if left out"),
     ),
 )
+UNIT_METHOD = Keys(
+    "an entry of units",
+    (
+        Key("unit", "unit name", "what the sheet calls the unit: navy-shell triangle square"),
+        Key("block", "block", "the block whose units are meant"),
+        Key("size", "size", "the finished size of the unit, where several are called alike: 3, or 6 x 3"),
+        Key("method", "any method", "how it is cut and sewn", needed=True),
+    ),
+    one_of=("unit", "block"),
+)
 METHODS = Keys(
     "methods",
     (
@@ -385,6 +399,7 @@ METHODS = Keys(
         Key("geese", "method of geese", "how flying geese are; one by one if left out"),
         Key("rows", "method of rows", "how rows of equally high patches are; one by one if left out"),
         Key("oversize", "length", "what is added to squares that are cut up after sewing; nothing if left out"),
+        Key("units", "methods of units", "methods for some units alone, which go before the others: a list"),
     ),
 )
 BACKING = Keys(

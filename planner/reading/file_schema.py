@@ -15,6 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema, create_model
 from planner.cloth.bed_sizes import BED_NAMES
 from planner.project import (
     ALL_WISHES,
+    ANY_METHOD,
     GOOSE_METHODS,
     HOURGLASS_METHODS,
     MOST_COPIES,
@@ -72,6 +73,7 @@ from planner.reading.file_keys import (
     TOWARDS,
     TRUTHS,
     TURNS,
+    UNIT_METHOD,
     WEBBED,
     YARD_STEPS,
     Holds,
@@ -170,6 +172,8 @@ _SINGLE: dict[Holds, Json] = {
     "method of hourglasses": {"enum": list(HOURGLASS_METHODS)},
     "method of geese": {"enum": list(GOOSE_METHODS)},
     "method of rows": {"enum": list(ROW_METHODS)},
+    "any method": {"enum": list(ANY_METHOD)},
+    "unit name": _bare(_text(r"\S")),
     "length from 0": _from_zero(_LENGTH),
     "yard step": {"enum": [*YARD_STEPS, 1]},
     "run": {"enum": list(RUNS)},
@@ -198,7 +202,7 @@ def build_schema() -> Json:
         "quilt": _build_quilt(),
         "press": _build_model("Press", PRESS, {"keep": _list_of(_build_model("Kept", KEEP, {}))}),
         "handling": _build_model("Handling", HANDLING, {}),
-        "methods": _build_model("Methods", METHODS, {}),
+        "methods": _build_model("Methods", METHODS, {"units": _list_of(_build_model("UnitMethod", UNIT_METHOD, {}))}),
         "finish": _build_finish(),
     }
     schema = _build_model("Project", PROJECT, inside).model_json_schema(by_alias=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from planner.project import Block
@@ -15,13 +15,15 @@ from planner.reading.shelf_block import EMPTY_SHELF, Shelf
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """`names` has the fabrics and the parts of the file; `usable` how long a strip of each fabric can be cut."""
+    """`names` has the fabrics and the parts of the file; `usable` how long a strip of each fabric can be cut,
+    `narrows` the part of its width that it loses in the wash."""
 
     blocks: ReadBlocks
     names: Names
     lengths: Lengths
     usable: Mapping[str, Fraction]
     shelf: Shelf = EMPTY_SHELF
+    narrows: Mapping[str, Fraction] = field(default_factory=dict)
 
     def has_block(self, name: str) -> bool:
         """Whether a block of this name is written, readable or not."""

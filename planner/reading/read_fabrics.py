@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from fractions import Fraction
+from math import ceil
 from typing import NamedTuple
 
-from planner.project import VALUE_WORDS, WEIGHTS, WIDEST_CLOTH, Fabric, Weight
+from planner.measure import spell_number
+from planner.project import SELVAGES, VALUE_WORDS, WEIGHTS, WIDEST_CLOTH, Fabric, Weight, find_usable
 from planner.reading.collect_faults import quote
 from planner.reading.file_keys import FABRIC, TRUTHS
 from planner.reading.lengths import Lengths
@@ -25,7 +27,6 @@ from planner.reading.read_keys import (
 )
 from planner.reading.read_stock import read_shrinkage, read_stock
 
-SELVAGES = Fraction(2)  # inches of the width of cloth that go with the selvages and with squaring up
 NARROWEST, WIDEST = Fraction(6), Fraction(130)  # inches, as sold
 
 _VALUE = re.compile(r"[1-9]|10")
@@ -59,6 +60,7 @@ class _Written(NamedTuple):
     shrinkage: Fraction
     stock: tuple[tuple[Fraction, Fraction], ...]
     lengthwise: bool
+    narrows: Fraction
 
 
 def read_fabrics(reading: Reading, entry: Entry | None, lengths: Lengths) -> ReadFabrics:
@@ -88,6 +90,7 @@ def read_fabrics(reading: Reading, entry: Entry | None, lengths: Lengths) -> Rea
             one.shrinkage,
             one.stock,
             one.lengthwise,
+            one.narrows,
         )
         for one, letter in zip(written, made, strict=True)
         if one.value is not None and one.weight is not None
@@ -111,14 +114,27 @@ def _read_fabric(
     if letter is not None:
         taken[letter] = named.name
     letters.append(letter)
-    usable = _read_usable(reading, entries.get("width"), at(where, "width"), lengths)
+    narrows = read_shrinkage(reading, entries.get("narrows"), at(where, "narrows"), "width", Fraction(0))
+    usable = _read_usable(reading, entries, where, lengths, narrows)
     directional, lengthwise = (
         key in entries and read_choice(reading, entries[key].node, at(where, key), TRUTHS) == "true"
         for key in ("directional", "lengthwise")
     )
     shrinkage = read_shrinkage(reading, entries.get("shrinkage"), at(where, "shrinkage"))
     stock = read_stock(reading, entries.get("stock"), at(where, "stock"), lengths)
-    return _Written(named.name, named.line, value, weight, colour, usable, directional, shrinkage, stock, lengthwise)
+    return _Written(
+        named.name,
+        named.line,
+        value,
+        weight,
+        colour,
+        usable,
+        directional,
+        shrinkage,
+        stock,
+        lengthwise,
+        narrows,
+    )
 
 
 def _read_value(reading: Reading, entry: Entry | None, where: str) -> str | None:
@@ -159,17 +175,23 @@ def _read_letter(reading: Reading, entry: Entry | None, where: str, taken: dict[
     return text
 
 
-def _read_usable(reading: Reading, entry: Entry | None, where: str, lengths: Lengths) -> Fraction:
-    """How much can be used of cloth that is sold in this width."""
+def _read_usable(
+    reading: Reading, entries: Mapping[str, Entry], where: str, lengths: Lengths, narrows: Fraction
+) -> Fraction:
+    """How much can be used of cloth that is sold in this width and loses a part of it in the wash."""
+    entry, where = entries.get("width"), at(where, "width")
     if entry is None:
-        return WIDEST_CLOTH
+        return find_usable(WIDEST_CLOTH + SELVAGES, narrows)
     width = read_measured(reading, entry.node, where, "the width of the cloth, like 42 in or 110 cm", lengths.read)
     if width is None or lengths.measure is None:
         return WIDEST_CLOTH
     if not NARROWEST <= width <= WIDEST:
         words = f"cloth is {lengths.spell(NARROWEST)} to {lengths.spell(WIDEST)} wide, not {lengths.spell(width)}"
         reading.add(entry.node.line, where, words)
-    elif lengths.seam is not None and width - SELVAGES <= 2 * lengths.seam:
+    elif lengths.seam is not None and find_usable(width, narrows) <= 2 * lengths.seam:
         words = f"of cloth {lengths.spell(width)} wide no strip remains: two selvages and two seam allowances come off"
-        reading.add(entry.node.line, where, f"{words}; at least over {lengths.spell(SELVAGES + 2 * lengths.seam)}")
-    return width - SELVAGES
+        if narrows:
+            words += f", and {spell_number(narrows * 100)} % in the wash"
+        least = ceil((SELVAGES + 2 * lengths.seam) / (1 - narrows) * 16) / Fraction(16)
+        reading.add(entry.node.line, where, f"{words}; at least over {lengths.spell(least)}")
+    return find_usable(width, narrows)

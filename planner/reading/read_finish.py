@@ -25,7 +25,7 @@ from planner.finish import (
     choose_usual,
 )
 from planner.measure import INCHES_PER_CM, read_number, spell_number
-from planner.project import WIDEST_CLOTH
+from planner.project import SELVAGES, WIDEST_CLOTH, find_usable
 from planner.reading.collect_faults import quote
 from planner.reading.file_keys import (
     BACKING,
@@ -44,7 +44,7 @@ from planner.reading.file_keys import (
 )
 from planner.reading.known import Known
 from planner.reading.lengths import LONGEST_SIDE
-from planner.reading.read_fabrics import NARROWEST, SELVAGES, WIDEST
+from planner.reading.read_fabrics import NARROWEST, WIDEST
 from planner.reading.read_keys import (
     Entry,
     Found,
@@ -93,7 +93,7 @@ class _Place(NamedTuple):
         spell = self.known.lengths.spell
         bounds = f"over {spell(least)} and at most {spell(most)}" if is_above else f"{spell(least)} to {spell(most)}"
         if is_above and not least:
-            bounds = f"at most {spell(most)}"
+            bounds = f"above 0 and at most {spell(most)}"
         return self._read_number(
             key, usual, least, most, is_above, self.known.lengths.read, f"a length, {in_words or bounds}"
         )
@@ -210,7 +210,7 @@ def _read_backing(place: _Place, usual: BackingChoice) -> BackingChoice:
     usable = place.find_usable(fabric)
     if place.found.get("width") is not None:
         width = place.read_length("width", usable + SELVAGES, WIDEST, NARROWEST, is_above=False)
-        usable = width - SELVAGES
+        usable = find_usable(width, place.known.narrows.get(fabric or "", Fraction(0)))
     if usable <= 2 * seam:
         spell = place.known.lengths.spell
         words = f"of cloth that can be used {spell(usable)} wide, two allowances of {spell(seam)} leave nothing"

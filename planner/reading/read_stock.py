@@ -1,4 +1,4 @@
-"""Of a fabric: how much it shrinks, and what pieces of it are there already."""
+"""Of a fabric: how much it shrinks along and across, and what pieces of it are there already."""
 
 from __future__ import annotations
 
@@ -18,21 +18,24 @@ SMALLEST_STOCK = Fraction(1)  # inches along either side
 _PERCENT = re.compile(r"(.*\S)\s*%")
 
 
-def read_shrinkage(reading: Reading, entry: Entry | None, where: str) -> Fraction:
-    """The part of its length that cloth loses in the wash, written in per cent: `3 %`, `2.5`, `0`."""
-    wanted = f"what it loses of its length in the wash, 0 to {MOST_SHRINKAGE} per cent, like 3 %"
+def read_shrinkage(
+    reading: Reading, entry: Entry | None, where: str, of: str = "length", usual: Fraction = SHRINKAGE
+) -> Fraction:
+    """The part of its length (or `of` its width) that cloth loses in the wash, in per cent: `3 %`, `2.5`, `0`; what is
+    `usual` where nothing is written."""
+    wanted = f"what it loses of its {of} in the wash, 0 to {MOST_SHRINKAGE} per cent, like 3 %"
     text = None if entry is None else read_text(reading, entry.node, where, wanted)
     if entry is None or text is None:
-        return SHRINKAGE
+        return usual
     found = _PERCENT.fullmatch(text)
     try:
         share = read_number(found[1] if found is not None else text)
     except ValueError as wrong:
         reading.add(entry.node.line, where, f"{wrong}; here it is {wanted}")
-        return SHRINKAGE
+        return usual
     if share > MOST_SHRINKAGE:
         reading.add(entry.node.line, where, f"{quote(text)} is not right here; write {wanted}")
-        return SHRINKAGE
+        return usual
     return share / 100
 
 

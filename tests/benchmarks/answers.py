@@ -13,6 +13,7 @@ from tempfile import TemporaryDirectory
 
 from planner.cloth.cloth import work_out_cloth
 from planner.cloth.cloth_json import write_cloth
+from planner.cloth.lay_strips import lay_once
 from planner.plan import Plan, plan_project
 from planner.plan_json import write_plan
 from planner.project import Project
@@ -170,6 +171,7 @@ def _plan(project: Project) -> Plan:
 
 def _laying(plan: Plan, *, to_json: bool = True) -> Measure:
     def run() -> float:
+        lay_once.cache_clear()
         began = time.process_time()
         cloth, faults = work_out_cloth(plan)
         assert cloth is not None, faults

@@ -17,24 +17,30 @@ from planner.checks import plan_file
 from planner.measure import read_number
 from planner.plan import Plan
 from planner.print_sheet import print_sheet
-from planner.project import Project
+from planner.project import Methods, Project
 from planner.say_step import Speaker, StepWords
-from planner.sheet import BlockWork, CutWork, MachineWork, SewWork, Stage, assign_letters, feed_of, write_sheet
+from planner.sheet import (
+    BlockWork,
+    CutWork,
+    MachineWork,
+    SewWork,
+    Stage,
+    StripWork,
+    assign_letters,
+    feed_of,
+    write_sheet,
+)
 from planner.surd import Exact, size_of
 
 # No statement that the program makes: a word that the sheet would use, and why it says nothing of it
 NOT_SAID = {
     "CP-10, blocks of 12 for a quilt": ("twin", "how many blocks there are is the maker's own, in the project file"),
     "CP-11, pillows": ("pillow", "how many blocks there are is the maker's own, in the project file"),
-    "CP-12, layers cut at once with scissors": ("layers", "how the maker cuts is left to the maker"),
     "CP-13, 5/8 for dressmaking": ("dressmaking", "only patchwork is sewn; its 1/4 is checked below"),
     "CP-14, pressing by thumb in between": ("thumb", "between two seams nothing is pressed: a pass ends at the iron"),
-    "CP-19, grain along the selvage": ("selvage", "the layout of the cloth is a later issue"),
-    "CP-20, marking": ("pencil", "pieces are cut by ruler, not marked"),
-    "CP-21, washing before cutting": ("wash", "shrinking belongs to the layout of the cloth, a later issue"),
 }
 CHECKED = {
-    *(f"CP-{number}" for number in (*range(1, 10), *range(13, 19), 22, 23)),
+    *(f"CP-{number}" for number in (*range(1, 10), *range(12, 24))),
 }
 
 
@@ -401,10 +407,43 @@ def test_no_bias_edge_lies_on_the_outside_of_a_block(name: str) -> None:
         "half-square triangle": "Grain along the two short sides; the long side is on the bias",
         "quarter-square triangle": "Grain along the long side; the two short sides are on the bias",
     }
-    cutting = [step.work for step in write_sheet(plan).steps if isinstance(step.work, CutWork)]
+    cutting = [step.work for step in write_sheet(plan).steps if step.stage == "cut"]
     for work, said in zip(cutting, say_all(plan, "cut"), strict=True):
-        if work.entry.piece.shape in words:
+        if isinstance(work, CutWork) and work.entry.piece.shape in words:
             assert words[work.entry.piece.shape] in said.why
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_strips_are_cut_of_washed_cloth_in_two_layers_at_most_and_without_the_selvage(name: str) -> None:
+    """CP-12, CP-19, CP-21; nothing is said of knits and dense sheeting, for fabrics have no such key."""
+    plan = plan_sample(name)
+    sheet = write_sheet(plan)
+    speaker = Speaker(sheet, assign_letters(sheet))
+    cuts = [step for step in sheet.steps if isinstance(step.work, StripWork)]
+    first = [" ".join(speaker.say(step).does) for step in cuts if step.work.cut.is_first]
+    assert len(first) == len({entry["fabric"] for entry in print_out(plan)["cut"]})
+    for words in first:
+        assert words.startswith("Wash and press ")
+        assert "two layers at most" in words
+        assert "cut the selvages off" in words
+
+
+def test_lines_are_marked_on_the_wrong_side_in_pencil_or_soap() -> None:
+    """CP-20: where a piece is cut by its outline, and where a method sews along a line."""
+    plan = plan_sample("tidewater-sampler")
+    marked = "on the wrong side in pencil or soap, never ink"
+    outlined = sum(entry["shape"] == "other" for entry in print_out(plan)["cut"])
+    sheet = print_sheet(write_sheet(plan))
+    assert outlined
+    assert sheet.count(marked) == sheet.count("cut on the inner edge of the mark") == outlined
+    methods = Methods("two at a time", "two at a time", "stitch and flip")
+    for name in SAMPLES:
+        quick = plan_sample(name)
+        quick = replace(quick, project=replace(quick.project, methods=methods))
+        said = [" ".join(words.does) for words in say_all(quick, "sew")]
+        drawn = [words for words in said if "raw a line" in words or "raw both lines" in words]
+        assert all(marked in words for words in drawn)
+        assert drawn or name == "lantern-logs"
 
 
 @pytest.mark.parametrize("name", SAMPLES)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from planner.say_now import say_now
+from planner.say_slender import tell_slender
 from planner.say_step import counted
-from planner.sheet import CutWork
+from planner.sheet import CutWork, StripWork
 from planner.summarise import tell_off_ruler
 from tui.bench import Bench
 from tui.commands import COMMANDS, spell_keys
@@ -18,7 +20,7 @@ Keys = Mapping[str, str]
 
 
 def sheet_page(bench: Bench, keys: Keys) -> PageScreen:
-    """Every step with its tally, headed by passes, beginning at the place."""
+    """Every step with its tally, headed by passes, beginning at the place; that one with all its words."""
     session, speaker = bench.session, bench.speaker
     lines: list[Span] = []
     start = 0
@@ -42,6 +44,9 @@ def sheet_page(bench: Bench, keys: Keys) -> PageScreen:
         tally = f"{done} of {total} {one if total == 1 else several}"
         text = f"{mark} {number + 1}. {words.verb.capitalize()} {words.what}: {tally}"
         lines.append(Span(text, "strong" if number == session.place else "plain"))
+        if number == session.place:  # a card on a small screen may have no room for all of it
+            now = say_now(session, speaker, step)
+            lines += [*(Span(f"     {line}") for line in now.does), *(Span(f"     {line}", "why") for line in now.why)]
     done, total = session.totals
     return PageScreen(f"The whole sheet   {done} of {total} counted", lines, keys, start=start, indent=5)
 
@@ -52,12 +57,18 @@ def cuts_page(bench: Bench, keys: Keys) -> PageScreen:
     lines: list[Span] = []
     fabric = ""
     for step in session.sheet.steps:
-        if not isinstance(step.work, CutWork):
+        if not isinstance(step.work, StripWork | CutWork):
             continue
-        if step.work.entry.fabric != fabric:
-            fabric = step.work.entry.fabric
-            lines += [Span(""), Span(fabric, "title")]
         words = speaker.say(step)
+        here = step.work.cut.fabric if isinstance(step.work, StripWork) else step.work.entry.fabric
+        if here != fabric:
+            fabric = here
+            lines += [Span(""), Span(fabric, "title")]
+        if isinstance(step.work, StripWork):
+            mark = "✓" if not session.left_of(step) else " "
+            lines.append(Span(f"{mark} {words.what}", "strong"))
+            lines += [Span(f"    {line}") for line in words.does]
+            continue
         pieces = session.stock.pieces_needed(step, step.work)
         mark = "✓" if not session.left_of(step) else " "
         letter = speaker.letters.get(step.work.pile)
@@ -65,7 +76,10 @@ def cuts_page(bench: Bench, keys: Keys) -> PageScreen:
         lines.append(Span(f"{mark} {speaker.mat_words(step.work, pieces)}{pile}", "strong"))
         lines += [Span(f"    {line}") for line in words.does[1:] if not line.startswith("Write ")]
         lines.append(Span(f"    {words.why[0]}", "why"))
-    lines += [Span(""), *(Span(words) for words in tell_off_ruler(bench.sheet.plan))]
+    told = [*tell_off_ruler(bench.sheet.plan), *tell_slender(bench.sheet.plan)]
+    lines += [Span(""), *(Span(words) for words in told)]
+    how = f"{spell_keys(keys['app.cloth'])}: how the pieces lie on each fabric, and what to buy of it"
+    lines += [Span(""), Span(how)]
     lines += [Span(""), Span("Blades: cut away from yourself, close them after every cut; your tools' manuals count")]
     return PageScreen("What to cut", lines[1:], keys, indent=4)
 
@@ -86,7 +100,13 @@ def lying_lines(bench: Bench) -> list[Span]:
 def keys_page(bench: Bench, keys: Keys) -> PageScreen:
     """Every command with its keys, by where it works."""
     lines: list[Span] = []
-    homes = {"bench": "At the bench", "app": "Everywhere", "page": "On a page", "block": "Looking at a block"}
+    homes = {
+        "bench": "At the bench",
+        "app": "Everywhere",
+        "page": "On a page",
+        "block": "Looking at a block",
+        "cloth": "Looking at the cloth",
+    }
     for home, heading in homes.items():
         lines += [Span(""), Span(heading, "title")]
         for command in COMMANDS:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from planner.session import count_there
+from planner.sheet import StripWork
 from tui.bench import Bench
 from tui.bindings import bindings_at
 from tui.screens.ask import AskScreen
@@ -31,10 +32,13 @@ class SpoiledScreen(AskScreen[bool]):
         if self._done:
             answers.append(("spoiled.counted", f"one of the {self._done} that are counted"))
         answers.append(("ask.never_mind", "none: go back"))
+        again = "All its patches are cut again, all its seams sewn again; both are on the tally."
+        if isinstance(step.work, StripWork):
+            again = "One more is cut in its place; it is on the tally."
         self.ask(
             (
                 f"Spoiled at {words.verb.lower()} {words.what}.",
-                "All its patches are cut again, all its seams sewn again; both are on the tally.",
+                again,
                 "What can be done now comes first. Which one is ruined?",
             ),
             answers,

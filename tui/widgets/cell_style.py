@@ -31,7 +31,7 @@ def style_of(cell: Cell, colours: Mapping[str, FabricColour], page: Page, is_fai
     """The style of one cell. `is_faint` says that of this picture only the strong cloth is meant."""
     colour = colours.get(cell.fabric) if cell.fabric is not None else None
     if colour is None:
-        style = page.quiet if cell.role == "pin" and not cell.strong else page.words
+        style = page.quiet if cell.role in ("pin", "name") and not cell.strong else page.words
     elif is_faint and not cell.strong:
         cloth = _fade(colour.cloth, page.words.bgcolor)
         style = page.words + Style(color=write_on(cloth), bgcolor=cloth)
