@@ -28,8 +28,8 @@ class FaultList:
             told.append(Fault(told[-1].line, "", f"and {self._left_out} more faults, not told here"))
         return tuple(told)
 
-    def __bool__(self) -> bool:
-        return bool(self._found)
+    def __len__(self) -> int:
+        return len(self._found)
 
 
 def quote(text: str) -> str:

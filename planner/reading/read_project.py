@@ -79,8 +79,9 @@ def _read_root(reading: Reading, root: Keyed, shelf: Shelf) -> Project | None:
     seam = _read_seam(reading, found.get("seam"), measure)
     lengths = Lengths(measure, seam)
     fabrics = read_fabrics(reading, found.get("fabrics"), lengths)
+    faults_before = len(reading.faults)
     blocks = read_blocks(reading, found.get("parts"), found.get("blocks"), fabrics, lengths, shelf)
-    drafts_are_whole = not reading.faults
+    drafts_are_whole = len(reading.faults) == faults_before
     names = Names(fabrics.lines, blocks.file_parts, {}, {}, reading.nearest, fabrics.is_whole)
     usable = {fabric.name: fabric.usable for fabric in fabrics.fabrics}
     narrows = {fabric.name: fabric.narrows for fabric in fabrics.fabrics}
