@@ -67,18 +67,16 @@ class _Bender:
         """Seams for all that is stuck on the way down from these regions, until all can be sewn."""
         unsewn = [root for root in roots if self.find_cost(root) is None]
         waiting = deque(self._find_stuck(unsewn))
-        tried: set[int] = set()
         looks = 0
         while waiting:
             if not self.keep_going():
                 raise InterruptedError
             number = waiting.popleft()
-            tried.add(number)
+            self._bent.add(number)
             known = len(self.regions)
             region = self.regions[number]
             was_free = looks <= MOST_LOOKS
-            cuts = self._cut(region, is_free=was_free)
-            self._bent.add(number)
+            cuts = self._cut(number, is_free=was_free)
             region.cuts = tuple(cuts)
             self.search.explore(seat.region for cut in cuts for seat in (cut.left, cut.right))
             waiting += [new for new in range(known, len(self.regions)) if self._is_stuck(new)]
@@ -88,7 +86,7 @@ class _Bender:
                 self._drop_unsettled()
                 waiting.clear()
             if not waiting:
-                waiting += [left for left in self._find_stuck(unsewn) if left not in tried]
+                waiting += [left for left in self._find_stuck(unsewn) if left not in self._bent]
         if not prove_bends(self, unsewn, self.keep_going):
             self.left_out += 1
         self._costs.clear()
@@ -181,9 +179,11 @@ class _Bender:
 
     # -- the seams of one region
 
-    def _cut(self, region: Region, is_free: bool) -> list[CutOption]:
+    def _cut(self, number: int, is_free: bool) -> list[CutOption]:
         """Its seams, the best first; where the search is not free any more that alone."""
+        region = self.regions[number]
         ways, parts = self._map(region)
+        self._least[number] = ways.count_turns()
         bends = ways.find_bends()
         if not bends and len(region.slits) < MOST_SLITS:
             slits = self._choose(ways.find_slits(), is_free)
