@@ -26,7 +26,7 @@ class Corner(NamedTuple):
     at: Point
     start: Point
     end: Point
-    is_whole: bool = False  # it goes all round the point
+    is_whole: bool = False  # it goes all round the point, maybe but for a slit
 
     @property
     def bend(self) -> int:
@@ -77,7 +77,8 @@ def find_stops(units: Units, unit: Unit) -> tuple[Point, ...]:
 
 
 def has_ears(units: Units, unit: Unit) -> bool:
-    """Whether points of allowance stick out at an end of a unit's last seam: where that meets the border askew."""
+    """Whether points of allowance stick out past the raw edge at an end of a unit's last seam: where that meets the
+    border askew. None do where the seam ends inside: in an inner corner, or where it stops half way."""
     return any(corner.bend >= 0 and not corner.is_square_to(before) for corner, before in _look_at_ends(units, unit))
 
 
@@ -115,7 +116,7 @@ def _grow(outlines: Sequence[Outline], slits: Iterable[Segment], at: Point, alon
     behind = next((bit for bit in bits if _is_same_way(at, bit[1], along)), None)
     end = _follow(at, bits, bounds, ahead, 1) if ahead else along
     start = _follow(at, bits, bounds, behind, 0) if behind else along
-    if start is None or end is None:
+    if start is None or end is None or _is_same_way(at, start, end):  # up to both sides of a slit that ends here
         return Corner(at, along, along, is_whole=True)
     return Corner(at, start, end)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
 
@@ -48,18 +48,33 @@ class BendWords:
             f"Right sides together, {which}; on each mark a dot at {_list_words(dots)}, {self.seam} from both edges, "
             f"{ON_WRONG_SIDE}",
             *self._say_snip(unit, way[1:-1]),
-            *self._say_turns(stretches, inner, begin, until),
+            *self._say_turns(stretches, inner, begin, until, self._name_edges(unit, feed, way, tell_apart(low, high))),
             *([self._left_open(unit.open_rest)] if unit.open_rest else []),
             *self.loose_end(unit),
         ]
 
-    def _say_turns(self, stretches: Sequence[str], inner: Sequence[str], begin: str, until: str) -> list[str]:
-        """From corner to corner, in few words: a small screen has no room for more."""
+    def _say_turns(
+        self,
+        stretches: Sequence[str],
+        inner: Sequence[str],
+        begin: str,
+        until: str,
+        edges: Mapping[str, Sequence[str]],
+    ) -> list[str]:
+        """From corner to corner, in few words: a small screen has no room for more. `edges`: for each of the two the
+        fabric along each stretch, where that tells its edges apart."""
         first = f"{begin}; sew" if begin else "Sew"
         if len(inner) == 1:
+            which, meets = "", "the next edges meet"
+            if any(edges.values()):
+                one, other = (f"the {told[0]} of {name}" if told else name for name, told in edges.items())
+                which = f"{one} to {other}: "
+                moved, still = sorted(edges, key=lambda name: name != inner[0])
+                own, beyond = edges[moved], edges[still]
+                meets = f"{f'its {own[1]}' if own else 'it'} meets {f'the {beyond[1]} of ' if beyond else ''}{still}"
             return [
-                f"{first} {stretches[0]} finished, upper end first, to the {'next ' if begin else ''}dot",
-                f"Needle down, foot up: turn {inner[0]} till the next edges meet; foot down, catch no allowance in the "
+                f"{first} {which}{stretches[0]} finished, upper end first, to the {'next ' if begin else ''}dot",
+                f"Needle down, foot up: turn {inner[0]} till {meets}; foot down, catch no allowance in the "
                 f"corner, sew {stretches[1]} finished{until}",
             ]
         is_even = len(set(stretches)) == 1
@@ -68,13 +83,36 @@ class BendWords:
         for number, corner in enumerate(inner, 1):
             turned.setdefault(corner, []).append(str(number))
         which = " or ".join(
-            f"{corner} (at {_list_words(numbers)})" if len(turned) > 1 else corner for corner, numbers in turned.items()
+            f"{corner} (at corner {_list_words(numbers)})" if len(turned) > 1 else corner
+            for corner, numbers in turned.items()
         )
         return [
             f"{first} {long} (finished), upper end first, from corner to corner,{until}",
             f"At each corner needle down, foot up, turn {which} till the next edges meet, foot down; catch no "
             "allowance",
         ]
+
+    def _name_edges(
+        self, unit: Unit, feed: Feed, way: Sequence[Point], names: tuple[str, str]
+    ) -> dict[str, tuple[str, ...]]:
+        """For each of the two sides, the upper one last, the fabric along each stretch of the way; nothing where those
+        are alike, or one stretch has several."""
+        assert unit.a is not None
+        assert unit.b is not None
+        told: dict[str, tuple[str, ...]] = {}
+        for name, side in zip(names, (unit.b, unit.a) if feed.a_on_top else (unit.a, unit.b), strict=True):
+            placed = self.plan.units.place_patches(side)
+            along = [
+                {
+                    self.plan.units.cuts.shapes[one[2]].fabric
+                    for one in placed
+                    if lies_beside(self.plan.units.cuts.outline(one), *stretch) is not None
+                }
+                for stretch in pairwise(way)
+            ]
+            fabrics = tuple(fabric for found in along if len(found) == 1 for fabric in found)
+            told[name] = fabrics if len(set(fabrics)) == len(along) else ()
+        return told
 
     def _say_snip(self, unit: Unit, turns: Sequence[Point]) -> list[str]:
         """What is cut with an inner corner is snipped there; where seams stopped short the corner is open already."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterator, Sequence
 from functools import cached_property
 
 from planner.blocks import Outline, Point
@@ -25,9 +25,10 @@ class BiasWords:
         self.plan = plan
         self._letter_of = letter_of
 
-    def say_of_pile(self, pile: str) -> list[str]:
-        """The warnings at the cutting step of a pile; mostly none."""
-        return self._of_pile.get(pile, [])
+    def say_of_pile(self, pile: str, batches: Container[int] = ()) -> list[str]:
+        """The warnings at the cutting step of a pile; mostly none. `batches`: those that what is cut there goes to
+        whole, by a method."""
+        return [words for batch, words in self._of_pile.get(pile, ()) if batch is None or batch in batches]
 
     def say_all(self) -> Iterator[str]:
         """Every warning once."""
@@ -52,14 +53,15 @@ class BiasWords:
         return find_bias_units(self.plan)
 
     @cached_property
-    def _of_pile(self) -> dict[str, list[str]]:
-        found: dict[str, list[str]] = {}
+    def _of_pile(self) -> dict[str, list[tuple[int | None, str]]]:
+        found: dict[str, list[tuple[int | None, str]]] = {}
         for edge in self._edges:
-            found.setdefault(self._pile_of(edge.entry), []).append(self._say_edge(edge))
+            found.setdefault(self._pile_of(edge.entry), []).append((None, self._say_edge(edge)))
         for unit in self._units:
             for place, entry in enumerate(self.plan.cut):
                 if set(unit.choice.unit.leaves) & set(entry.units):
-                    found.setdefault(self._pile_of(place), []).append(self._say_unit(unit))
+                    told = unit.choice.unit.batch, self._say_unit(unit)
+                    found.setdefault(self._pile_of(place), []).append(told)
         return found
 
     def _pile_of(self, entry: int) -> str:

@@ -31,11 +31,11 @@ def find_now(session: Session, step: Step) -> Now:
         pieces = max(1, session.stock.pieces_needed(step, work) - done * work.per)
         return Now(pieces=pieces, is_again=done >= step.count)
     if isinstance(work, StripWork):
-        return Now(strips=session.total_of(step))
+        return Now(strips=session.total_of(step), is_again=session.has_cut_up(step))
     if isinstance(work, LayOutWork):
         return Now(piles=_find_piles(session, step, work)[done:])
     if isinstance(work, ClipWork):
-        return Now(chains=_find_chains(session, work, done))
+        return Now(chains=_find_chains(session, work, done, is_at_hand=step == session.step))
     if isinstance(work, SewWork | UnitWork) and work.chain.web is not None and work.chain.web.of:
         return Now(copy=min(done, step.count - 1) + 1)
     if isinstance(work, ArrangeWork):
@@ -54,7 +54,14 @@ def _find_piles(session: Session, step: Step, work: LayOutWork) -> tuple[tuple[s
     return tuple(sorted(piles, key=lambda pile: not pile[1]))
 
 
-def _find_chains(session: Session, work: ClipWork, done: int) -> tuple[tuple[Chain, int], ...]:
-    """The chains that hang at the machine, with their pairs; after the last one those that were sewn again."""
-    waiting = [(chain, session.waiting_for(session.sheet.chain_steps[chain.name]["press"][0])) for chain in work.chains]
+def _find_chains(session: Session, work: ClipWork, done: int, is_at_hand: bool) -> tuple[tuple[Chain, int], ...]:
+    """The chains that hang at the machine, with their pairs; after the last one those that were sewn again. Of a step
+    that is looked at ahead also what is still to sew before it."""
+    waiting = [(chain, _count_pairs(session, chain, is_at_hand)) for chain in work.chains]
     return tuple((chain, pairs) for chain, pairs in (waiting[done:] or waiting) if pairs > 0)
+
+
+def _count_pairs(session: Session, chain: Chain, is_at_hand: bool) -> int:
+    stages = session.sheet.chain_steps[chain.name]
+    to_sew = 0 if is_at_hand else sum(session.left_of(session.sheet.steps[number]) for number in stages["sew"])
+    return session.waiting_for(stages["press"][0]) + to_sew

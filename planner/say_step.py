@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
@@ -13,7 +14,7 @@ from planner.bend_cuts import lies_on
 from planner.blocks import Point
 from planner.build_units import Side, Unit
 from planner.cloth.cut_by_method import Instead
-from planner.cloth.say_methods import MethodWords
+from planner.cloth.say_methods import MethodWords, is_in_strips
 from planner.cloth.say_rows import has_ruled_cuts, say_row
 from planner.cloth.say_strips import ON_WRONG_SIDE, StripWords
 from planner.cut_list import CutEntry
@@ -21,12 +22,13 @@ from planner.cut_sizes import Length, Piece, is_mirrored, lengthen, measure_side
 from planner.feed_units import Feed, count_eighths
 from planner.find_cuts import turn_vector
 from planner.look_along import SeamSides
-from planner.measure import Root, spell_number
+from planner.measure import Root
 from planner.name_piece import is_level, name_piece, show_cut
 from planner.name_piles import Chain, Lying, Outcome
 from planner.press_seams import turn_marks
 from planner.say_bends import BendWords, tell_apart
 from planner.say_bias import BiasWords
+from planner.say_laid import LaidWords
 from planner.say_prints import WAYS, say_cut, say_grain, say_lying, say_way
 from planner.say_trim import say_trim
 from planner.say_webs import HANGS, STAYS, WebWords, is_webbed
@@ -76,6 +78,8 @@ def counted(step: Step) -> tuple[str, str]:
 
 
 _PART = "part of "
+_TOO_SMALL = "Too small: the allowance was too deep; too large: too narrow"
+_TOO_SMALL_TRIMMED = "Too small: trimmed too far, or the allowance was too deep; too large: trim again"
 _MANY_WAYS = 5  # ridges that are told one by one are fewer
 VERSION = "'"  # behind a pile's letter: a further version of the same unit
 
@@ -97,9 +101,9 @@ class Now(NamedTuple):
     """How a step stands: what the words are about where it is not done as planned.
 
     `pieces`: of a cut, how many are still to cut; `is_again` where they come on top of what was planned, of which all
-    are cut. `strips`: how many of one width in all. `piles`: to lay out, with how many of each. `chains`: to clip, with
-    the pairs in each. `row`: of the quilt, which one is laid out next, from 0. `copy`: of a webbed block, which one of
-    those that are sewn alike, from 1.
+    are cut; of strips, where some are cut up already. `strips`: how many of one width in all. `piles`: to lay out, with
+    how many of each. `chains`: to clip, with the pairs in each. `row`: of the quilt, which one is laid out next, from
+    0. `copy`: of a webbed block, which one of those that are sewn alike, from 1.
     """
 
     pieces: int = 0
@@ -122,6 +126,7 @@ class Speaker:
         self.bends = BendWords(self.plan)
         self.webs = WebWords(self.plan)
         self.methods = MethodWords(self.plan)
+        self.laid = LaidWords(sheet, self.methods, self.name_pile)
         self.bias = BiasWords(self.plan, letters.get)
         self.strips = StripWords(self.ruler, lambda pile: letters.get(pile, ""))
 
@@ -174,7 +179,7 @@ class Speaker:
         or where there is only one `row 2, 14 x 40`."""
         layout = self.plan.words.layouts.get(self.plan.piles.piles[pile].unit)
         if pile in self._whole_piles:
-            return f"{many} of {self.name_pile(pile)}, as they are cut: whole squares or strips"
+            return f"{many} of {self.name_pile(pile)}, as they are cut: {self._whole_piles[pile]}"
         if layout is None or not many:
             return f"{many} of {self.name_pile(pile)}"
         return self.name_pile(pile) if layout.alike == 1 else f"{many} like {self.name_pile(pile)}"
@@ -186,9 +191,13 @@ class Speaker:
         return say_lying(entry.piece, [f"{one.words}{self.ruler.ending}" for one in show_cut(entry.piece, self.ruler)])
 
     @cached_property
-    def _whole_piles(self) -> set[str]:
-        """Piles of patches that are cut, some of them or all, by another method than patch by patch."""
-        return {self.plan.piles.unit_names[self.plan.cut[place].units[0]] for place in self.methods.instead}
+    def _whole_piles(self) -> dict[str, str]:
+        """Piles of patches that are cut, some of them or all, by another method than patch by patch: as what."""
+        found = {}
+        for place, parts in self.methods.instead.items():
+            sizes = (self.methods.name_sizes(part) for part in parts if part.wholes)
+            found[self.plan.piles.unit_names[self.plan.cut[place].units[0]]] = ", ".join(dict.fromkeys(sizes))
+        return found
 
     @cached_property
     def _entries(self) -> dict[str, CutEntry]:
@@ -355,10 +364,12 @@ class Speaker:
 
     def _say_strips(self, work: StripWork, now: Now | None) -> StepWords:
         many = now.strips if now and now.strips else work.cut.count
-        why = ["Cut away from yourself, close the blade after every cut"]
+        does, why = list(self.strips.say_does(work.cut)), ["Cut away from yourself, close the blade after every cut"]
+        if now is not None and now.is_again:
+            does.append("Strips that were cut up before are reckoned with what is left of them")
         if work.cut.is_first:
-            why.insert(0, "The widest first: a strip that is ruined still gives a narrower one")
-        return StepWords("CUT", self.strips.name(work.cut, many), tuple(self.strips.say_does(work.cut)), tuple(why))
+            why.insert(0, "The widest first: out of a ruined one you may cut a narrower one; count it at its step")
+        return StepWords("CUT", self.strips.name(work.cut, many), tuple(does), tuple(why))
 
     def say_sources(self, work: CutWork, is_again: bool = False) -> str:
         """From which strips a pile is cut; nothing where that is not known, or where it comes out of squares that are
@@ -366,8 +377,14 @@ class Speaker:
         if not work.sources or (work.lead and work.lead != work.pile):
             return ""
         if is_again:
-            return self.strips.say_again(work.sources)
+            return _begin_large(self.strips.say_again(work.sources))
         return self.strips.say_sources(work.sources, work.instead is None)
+
+    def say_spoiled_cut(self, work: CutWork) -> str:
+        """What follows where one cut is ruined: nothing is sewn of it yet."""
+        if not work.sources or (work.lead and work.lead != work.pile):
+            return "one more is cut in its place"
+        return f"one more is cut in its place, {self.strips.say_again(work.sources)}"
 
     def _say_cut(self, work: CutWork, now: Now | None) -> StepWords:
         piece = work.entry.piece
@@ -377,11 +394,13 @@ class Speaker:
             does.append(sources)
         if work.pile in self._told_faults:
             does.append(self._told_faults[work.pile])
-        does += self.bias.say_of_pile(work.pile)
+        batches = {whole.batch for whole in work.instead.wholes} if work.instead is not None else ()
+        does += self.bias.say_of_pile(work.pile, batches)
         if work.lead:
             does.append(self._rest_words(work))
         row = None if now is not None and now.is_again else next((one.row for one in work.sources if one.row), None)
         if row is not None:
+            does += self.strips.say_rows_off(work.sources)
             does += say_row(row, self.ruler, is_mirrored(piece.corners))
         is_ruled = row is not None and has_ruled_cuts(row) and all(one.row for one in work.sources)
         if not is_ruled and (piece.shape == "other" or self._lying_on_cloth(work.entry) == "print aslant"):
@@ -391,19 +410,33 @@ class Speaker:
         letter = self.letters.get(work.pile)
         if letter is not None:
             what = f"{what} for pile {letter}"
-            does.append(f"Write {letter} on a slip and pin it on{_slip_words(work.entry.up)}")
+            does.append(self._slip_words(work, letter))
         is_print = work.entry.up != NO_WAY
-        why = [say_grain(piece) if is_print and piece.shape in ("square", "rectangle") else _grain_words(piece)]
+        why = [say_grain(piece) if is_print and piece.shape in ("square", "rectangle") else _tell_grain(work)]
         if piece.shape == "other" and not is_print:
             mirrored = "" if is_mirrored(piece.corners) else "; mirrored it does not fit"
             why.append(f"Its mark is the top of the box{mirrored}")
         elif not any(isinstance(size, Root) for size in piece.finished) and any(
-            not self.ruler.to_cut(size).exact for size in piece.cut
+            not self.ruler.to_cut(size).exact for size in _list_sizes(work)
         ):
-            exact = " x ".join(spell_number(size) for size in dict.fromkeys(piece.cut))
-            why.append(f"Exactly {exact} in: between the lines of the ruler, so cut a little more")
+            exact = " x ".join(self.ruler.exact(size).removesuffix(" cm") for size in dict.fromkeys(_list_sizes(work)))
+            why.append(f"Exactly {exact} {self.ruler.measure}: between the lines of the ruler, so cut a little more")
         why.append("Cut away from yourself, close the blade after every cut")
         return StepWords("CUT", what, tuple(does), tuple(why))
+
+    def _slip_words(self, work: CutWork, letter: str) -> str:
+        """What is written on a slip; where one pile is cut in several sizes, which of them this is."""
+        if self._cut_in_parts.get(work.pile, 1) == 1:
+            return f"Write {letter} on a slip and pin it on{_slip_words(work.entry.up)}"
+        size = name_piece(work.entry.piece, self.ruler)
+        if work.instead is not None and work.instead.wholes:
+            size = self.methods.name_sizes(work.instead)
+        return f"Write {letter}, {size}, on a slip and pin it on; keep it apart from the other sizes of {letter}"
+
+    @cached_property
+    def _cut_in_parts(self) -> Counter[str]:
+        """In how many steps each pile is cut."""
+        return Counter(step.work.pile for step in self.sheet.steps if isinstance(step.work, CutWork))
 
     def _mark_words(self, piece: Piece) -> str:
         """How an outline is marked on the cloth."""
@@ -436,13 +469,18 @@ class Speaker:
         return StepWords(
             "LAY OUT",
             f"{_many(len(piles), 'pile')} for pass {step.pass_number}",
-            tuple(f"{self.letter(pile)}: {self.count_pile(pile, many)}" for pile, many in piles),
+            tuple(f"{self.letter(pile)}: {self._laid_words(pile, many, step)}" for pile, many in piles),
             (
                 how,
                 "Move a slip to the next unit when the one it is pinned to is sewn",
                 *((HANGS,) if any(map(self.webs.has_hanging, self.sheet.chains_of_pass(step.pass_number))) else ()),
             ),
         )
+
+    def _laid_words(self, pile: str, many: int, step: Step) -> str:
+        if self.plan.piles.piles[pile].unit in self.plan.words.layouts:
+            return self.count_pile(pile, many)
+        return self.laid.say(pile, many, step.pass_number)
 
     def _prints_words(self, pile: str) -> str:
         """Where the prints of what lies in a pile point; nothing where none has a direction."""
@@ -535,6 +573,8 @@ class Speaker:
         left, right = (self._lay_words(chain, side, eighths) for side in (under, top))
         by_method, is_all = self.methods.say_sew(chain.unit, self._pairs_of_kind(chain))
         if is_all:
+            if any(part.choice.unit.family == "row" for part in self.methods.parts.of(chain.unit)):
+                by_method += (f"Left {left}, right {right}: {page}, like a page; sew the long edge",)
             return self._say_by_method(chain, by_method)
         does = [*by_method, f"Left {left}, right {right}: {page}, like a page"]
         if by_method:
@@ -716,16 +756,22 @@ class Speaker:
         if is_part or (is_bare and any(self._is_box(side.unit) for side in sides)):
             under, top = (self._look_of_edge(side, first, last, by_length=True) for side in sides)
         if self._is_box(unit.a.unit) and self._is_box(unit.b.unit) and not is_part:
-            return self._show_edge((first, last))
+            return self._show_edge((first, last), *sides)
         if under == top and not is_part:
             return under.replace("edge", "edges", 1) if under.startswith("the ") else "the edges between them"
         low, high = tell_apart(low, high)
         return f"{top} of {high} to {under} of {low}"
 
-    def _show_edge(self, edge: tuple[Point, Point]) -> str:
-        """An edge of a rectangle by its length, raw."""
+    def _show_edge(self, edge: tuple[Point, Point], *sides: Side) -> str:
+        """An edge of a rectangle by its length, raw; of a patch, which was just cut, by the size that was cut."""
         (px, py), (qx, qy) = edge
         finished = measure_side(*(self.plan.blocks.inches(way) for way in (qx - px, qy - py)))
+        for side in sides:
+            if self.plan.units.units[side.unit].shape >= 0:
+                piece = self.plan.words.piece(side.unit)
+                for whole, cut in zip(piece.finished, piece.cut, strict=True):
+                    if whole == finished:
+                        return f"the {self.to_cut(cut)}{self.ruler.ending} edge"
         shown = self.ruler.to_measure(lengthen(finished, 2 * self.plan.project.seam))
         size = f"{shown.words}{self.ruler.ending}"
         return f"the {size} edge" if shown.exact else f"the edge of {size}"
@@ -743,7 +789,7 @@ class Speaker:
         others = [_distance(*other) for other in edges if other != edge]
         part = _PART if square != _distance(first, last) else ""
         if by_length and self._is_box(side.unit):
-            return f"{part}{self._show_edge(edge)}"
+            return f"{part}{self._show_edge(edge, side)}"
         if all(other < square for other in others):
             return f"{part}the long edge"
         if not part and len(outline) == 3 and others.count(square) == 1:
@@ -819,8 +865,7 @@ class Speaker:
             "CLIP",
             "the chains apart, and count",
             tuple(
-                f"{_many(pairs, 'pair')} of {' and '.join(self.letter(o.pile) for o in chain.outcomes.values())}"
-                f", from {' and '.join(self.letter(side.pile) for side in chain.sides)}"
+                f"{self._clip_words(chain, pairs)}, from {' and '.join(self.letter(side.pile) for side in chain.sides)}"
                 for chain, pairs in chains
             ),
             (
@@ -828,6 +873,10 @@ class Speaker:
                 *((STAYS,) if any(map(is_webbed, self.sheet.chains_of_pass(step.pass_number))) else ()),
             ),
         )
+
+    def _clip_words(self, chain: Chain, pairs: int) -> str:
+        letters = " and ".join(self.letter(outcome.pile) for outcome in chain.outcomes.values())
+        return self.methods.say_clipped(chain.unit, pairs, letters) or f"{_many(pairs, 'pair')} of {letters}"
 
     def toward(self, chain: Chain, outcome: Outcome) -> str:
         """Where the allowances go, in words: `toward the navy`, or `toward C` where fabrics do not tell the sides
@@ -954,6 +1003,18 @@ class Speaker:
 
     def _say_trim(self, work: UnitWork) -> StepWords:
         letter = self.letter(work.outcome.pile)
+        number = work.chain.unit
+        part = self.methods.find_trim(number)
+        if part is not None and part.trim_to is not None:
+            which, size = letter, self.measure_of(number)
+            if not part.is_last:
+                which, size = f"{letter}, each half square", f"{self.to_cut(part.trim_to)}{self.ruler.ending}"
+            return StepWords(
+                "TRIM",
+                f"{which} to {size}",
+                self.methods.say_trimmed(number, part),
+                ("Cut away from yourself, close the blade after every cut",),
+            )
         return StepWords(
             "TRIM",
             f"the dog ears of {letter}",
@@ -968,7 +1029,7 @@ class Speaker:
             "MEASURE",
             f"{letter}: {self.measure_of(work.chain.unit)}",
             (f"{which}, pressed and flat", *self.methods.say_measured(work.chain.unit)),
-            ("Too small: the allowance was too deep; too large: too narrow",),
+            (_TOO_SMALL if self.methods.find_trim(work.chain.unit) is None else _TOO_SMALL_TRIMMED,),
         )
 
     def _say_square_up(self, work: BlockWork) -> StepWords:
@@ -998,6 +1059,29 @@ def _slip_words(up: int) -> str:
     if up == NO_WAY:
         return ""
     return ", mark at the top of the print" if up == UPRIGHT else f", mark up where the print points {WAYS[up // 45]}"
+
+
+def _list_sizes(work: CutWork) -> tuple[Fraction, ...]:
+    """The sizes that must be exact of what is cut; how long a strip is does not matter."""
+    if work.instead is None or work.instead.singly:
+        return work.entry.piece.cut
+    sizes = []
+    for whole in work.instead.wholes:
+        sizes.append(whole.rectangle.high)
+        if not is_in_strips(whole.method):
+            sizes.append(whole.rectangle.wide)
+    return tuple(sizes)
+
+
+def _tell_grain(work: CutWork) -> str:
+    """The grain of what is cut: of squares and strips that stay whole along their sides, whatever comes out of them."""
+    patches = _grain_words(work.entry.piece)
+    along = "Grain along its sides"
+    if work.instead is None or patches == along:
+        return patches
+    if not work.instead.singly:
+        return along
+    return f"Whole ones: grain along their sides. Triangles: {patches[:1].lower()}{patches[1:]}"
 
 
 def _grain_words(piece: Piece) -> str:

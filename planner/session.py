@@ -14,20 +14,14 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal, NamedTuple
 
-from planner.cloth.cut_strips import CutAcross, StripCut
+from planner.cloth.cut_strips import StripCut
+from planner.count_strips import StripCount
 from planner.event import Event
 from planner.sheet import BlockWork, ClipWork, CutWork, LayOutWork, SewWork, Sheet, Stage, Step, StripWork, UnitWork
 from planner.stock import Stock
 from planner.tally import Tally, count_up
 
 Remedy = Literal["sew again", "spoiled"]
-
-
-class _CutAcross(NamedTuple):
-    """Of the strips of one step how many are begun to be cut across, and how many are done."""
-
-    begun: int
-    done: int
 
 
 @dataclass(frozen=True)
@@ -41,19 +35,44 @@ class Session:
 
     def done_of(self, step: Step) -> int:
         """How many are counted of a step, at most its total. What a pass needs no more (nothing is left to sew, or
-        nothing to press) is done, and so are strips from which something is cut already."""
+        nothing to press) is done; of strips so many that the others are enough for what is still to cut."""
         total = self.total_of(step)
         if isinstance(step.work, StripWork):
-            done = min(self.tally.done.get(step.name, 0), total)
-            return done if done == total else max(done, min(self._cut_across[step.name].begun, total))
+            free = self._strips.of(step.work.cut.fabric).free.get(step.name, 0)
+            return max(0, min(self.tally.done.get(step.name, 0) + free, total))
         if step.stage in ("lay out", "clip") and step.name not in self.tally.done and self._is_past(step):
             return total
         return min(self.tally.done.get(step.name, 0), total)
 
     @cached_property
-    def _cut_across(self) -> dict[str, _CutAcross]:
-        """By strip step: a log may know of no strips, having come from a program that had none, or from a project whose
-        pieces lay otherwise on the cloth."""
+    def _strips(self) -> StripCount:
+        return StripCount(self.sheet, self.tally, self.stock, self._share_of)
+
+    def ruined_of(self, cut: StripCut) -> Fraction:
+        """How many inches of strips are ruined of the same cloth, or the same piece of the stock."""
+        return sum(
+            (
+                self.tally.lost.get(step.name, 0) * step.work.cut.wide
+                for step in self.sheet.steps
+                if isinstance(step.work, StripWork)
+                and (step.work.cut.fabric, step.work.cut.piece) == (cut.fabric, cut.piece)
+            ),
+            Fraction(0),
+        )
+
+    def has_cut_up(self, step: Step) -> bool:
+        """Whether strips are counted otherwise than they were cut, because the project has changed since."""
+        return isinstance(step.work, StripWork) and self._strips.of(step.work.cut.fabric).spare is not None
+
+    def spell_strips(self, step: Step) -> dict[str, object]:
+        """For the log of a cut: how the strips of its fabric lie in this sheet, where the log does not have it."""
+        if isinstance(step.work, StripWork):
+            return self._strips.spell(step.work.cut.fabric)
+        return self._strips.spell(step.work.entry.fabric) if isinstance(step.work, CutWork) else {}
+
+    @cached_property
+    def _share_of(self) -> dict[str, Fraction]:
+        """How much of each pile is cut."""
         share_of: dict[str, Fraction] = {}
         for step in self.sheet.steps:
             if isinstance(step.work, CutWork):
@@ -61,12 +80,7 @@ class Session:
                 share = Fraction(min(done, step.count), step.count) if step.count else Fraction(1)
                 share = share if self.stock.total_of(step) > done else Fraction(1)
                 share_of[step.work.pile] = min(share, share_of.get(step.work.pile, share))
-        across = CutAcross(share_of)
-        return {
-            step.name: _CutAcross(across.count_begun(step.work.cut), across.count_done(step.work.cut))
-            for step in self.sheet.steps
-            if isinstance(step.work, StripWork)
-        }
+        return share_of
 
     @property
     def lying_strips(self) -> list[tuple[StripCut, int]]:
@@ -75,7 +89,7 @@ class Session:
         for step in self.sheet.steps:
             if isinstance(step.work, StripWork):
                 there = self.tally.done.get(step.name, 0) - self.tally.lost.get(step.name, 0)
-                many = min(there, step.count - self._cut_across[step.name].done) if there > 0 else 0
+                many = min(there, self._strips.count_unfinished(step) - self.left_of(step))
                 found += [(step.work.cut, many)] if many > 0 else []
         return found
 
@@ -93,7 +107,9 @@ class Session:
             if name.startswith("strip ") and name.split(" ", 2)[2].partition("@")[0] in cutting:
                 number = self.sheet.number_of.get(name)
                 total = 0 if number is None else self.total_of(self.sheet.steps[number])
+                known = self._strips.of(name.split(" ", 2)[2].partition("@")[0]).spare
                 spare = done - total - (self.tally.lost.get(name, 0) if number is None else 0)
+                spare = spare if known is None else known.get(name, 0)
                 if spare > 0:
                     found[name] = spare
         return found
@@ -134,12 +150,24 @@ class Session:
         """
         steps = self.sheet.steps
         number = self.sheet.number_of.get(self.tally.cursor)
+        strip = None if number is None else self._find_strip_before(number)
+        if strip is not None:
+            return strip
         here = None if number is None else self._find_turn(number)
         if here is not None:
             return here
         open_steps = [number for number, step in enumerate(steps) if self.left_of(step)]
         first = next((number for number in open_steps if self.can_do(number)), None)
         return next(iter(open_steps), None) if first is None else self._find_turn(first)
+
+    def _find_strip_before(self, number: int) -> int | None:
+        """Where a pile is cut that is not done, the step of strips of it that are still to cut: after the project has
+        changed there may be such. None where there are none."""
+        work = self.sheet.steps[number].work
+        if not isinstance(work, CutWork) or not self.left_of(self.sheet.steps[number]):
+            return None
+        places = (self.sheet.number_of.get(f"strip {source.cut.name}") for source in work.sources)
+        return next((one for one in places if one is not None and self.left_of(self.sheet.steps[one])), None)
 
     def _find_turn(self, number: int) -> int | None:
         """A step itself where something can be done there; of webbed blocks, which are sewn one after the other, the
@@ -230,7 +258,12 @@ def _count(session: Session, many: int | None, at: int) -> Event | None:
         return None
     # Where nothing can be done and yet something is left, the log does not fit the sheet: the maker's word counts
     possible = session.can_do(session.place) or session.left_of(session.step)
-    return Event("done", session.step.name, possible if many is None else many, _spell_sewing(session), at)
+    body = _spell_sewing(session) or _spell_body(session.spell_strips(session.step))
+    return Event("done", session.step.name, possible if many is None else many, body, at)
+
+
+def _spell_body(body: Mapping[str, object]) -> str:
+    return json.dumps(body, sort_keys=True) if body else ""
 
 
 def _spell_sewing(session: Session) -> str:
@@ -293,6 +326,7 @@ def spoil(session: Session, at: int, counted: bool, many: int = 1) -> Event | No
     need = _Need(session)
     need.replace(session.place, many)
     body: dict[str, object] = {"more": need.more, "lost": {session.step.name: many}}
+    body |= session.spell_strips(session.step)
     if isinstance(session.step.work, SewWork):
         body |= _name_sides(session.step.work)
     if not counted:

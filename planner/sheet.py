@@ -12,13 +12,16 @@ from functools import cached_property
 from hashlib import sha256
 from itertools import pairwise
 from math import floor
-from typing import Literal
+from typing import Any, Literal
 
 from planner.bend_cuts import lies_on
 from planner.blocks import Point
+from planner.cloth.choose_methods import Choice
 from planner.cloth.cloth import Cloth, work_out_cloth
 from planner.cloth.cut_by_method import Instead, choose_where_asked, cut_by_method
 from planner.cloth.cut_strips import Source, StripCut, find_sources, list_strip_cuts
+from planner.cloth.method_parts import MethodParts
+from planner.cloth.used_strips import Layout, read_layout, spell_layout
 from planner.cut_list import CutEntry
 from planner.fault import Fault
 from planner.feed_units import Feed, count_eighths
@@ -185,6 +188,20 @@ class Sheet:
         return (step.work.chain for step in self.steps_of_pass(pass_number) if isinstance(step.work, SewWork))
 
     @cached_property
+    def strip_layouts(self) -> dict[str, tuple[Layout, dict[str, Any]]]:
+        """For each fabric that has strips how its pieces lie in them, and the same as it stands in the log."""
+        counts: dict[str, dict[str, int]] = {}
+        cuts: dict[str, list[StripCut]] = {}
+        for step in self.steps:
+            if isinstance(step.work, StripWork):
+                cuts.setdefault(step.work.cut.fabric, []).append(step.work.cut)
+            elif isinstance(step.work, CutWork):
+                of_fabric = counts.setdefault(step.work.entry.fabric, {})
+                of_fabric[step.work.pile] = of_fabric.get(step.work.pile, 0) + step.count
+        layouts = {fabric: read_layout(strips, counts.get(fabric, {})) for fabric, strips in cuts.items()}
+        return {fabric: (layout, spell_layout(layout)) for fabric, layout in layouts.items()}
+
+    @cached_property
     def made_by(self) -> dict[str, tuple[int, ...]]:
         """For each pile the steps after which something lies in it."""
         last: dict[tuple[str, str], int] = {}
@@ -248,7 +265,9 @@ def write_sheet(plan: Plan, laid: tuple[Cloth | None, tuple[Fault, ...]] | None 
     """The whole run sheet of a plan. `laid` is its cloth where that is worked out already, or is not asked for."""
     cloth, faults = work_out_cloth(plan) if laid is None else laid
     steps: list[Step] = [Step(f"machine {topic}", "machine", 0, 1, MachineWork(topic)) for topic in TOPICS]
-    steps += _cut_steps(plan, cloth)
+    choices = choose_where_asked(plan)
+    steps += _cut_steps(plan, cloth, choices)
+    parts = MethodParts(plan, choices)
     only_blocks = _find_only_blocks(plan)
     pass_of = spread_passes(plan.batches, plan.piles)
     joining = _find_joining_pass(plan, pass_of)
@@ -261,7 +280,7 @@ def write_sheet(plan: Plan, laid: tuple[Cloth | None, tuple[Fault, ...]] | None 
         if pass_number == joining:
             steps.append(_arrange_step(plan, pass_number))
         # The rows of a web come last, in their order: that is what holds them
-        steps += _pass_steps(plan, pass_number, sorted(chains, key=_place_in_web), only_blocks)
+        steps += _pass_steps(plan, pass_number, sorted(chains, key=_place_in_web), only_blocks, parts)
     for number, block in enumerate(plan.blocks.drafted):
         if not block.copies:
             continue  # it is squared up as a unit, before it is joined
@@ -310,12 +329,12 @@ def count_per(entry: CutEntry) -> int:
     return {"half-square triangle": 2, "quarter-square triangle": 4}.get(entry.piece.shape, 1)
 
 
-def _cut_steps(plan: Plan, cloth: Cloth | None) -> Iterator[Step]:
+def _cut_steps(plan: Plan, cloth: Cloth | None, choices: tuple[Choice, ...]) -> Iterator[Step]:
     """Fabric by fabric its strips, then what is cut across them, from the widest strip to the narrowest."""
     cuts = () if cloth is None else list_strip_cuts(cloth)
     sources = find_sources(cuts)
     places = {id(cut): place for place, cut in enumerate(cuts)}
-    piles = list(_pile_steps(plan, sources))
+    piles = list(_pile_steps(plan, sources, choices))
     for fabric in dict.fromkeys(entry.fabric for entry in plan.cut):
         for cut in cuts:
             if cut.fabric == fabric:
@@ -326,9 +345,11 @@ def _cut_steps(plan: Plan, cloth: Cloth | None) -> Iterator[Step]:
         yield from (step for step, _ in here)
 
 
-def _pile_steps(plan: Plan, sources: Mapping[str, tuple[Source, ...]]) -> Iterator[tuple[Step, CutWork]]:
+def _pile_steps(
+    plan: Plan, sources: Mapping[str, tuple[Source, ...]], choices: tuple[Choice, ...]
+) -> Iterator[tuple[Step, CutWork]]:
     leads = find_leads(plan.cut)
-    instead = cut_by_method(plan, choose_where_asked(plan))
+    instead = cut_by_method(plan, choices)
     piles = [plan.piles.unit_names[entry.units[0]] for entry in plan.cut]
     for place, (entry, pile) in enumerate(zip(plan.cut, piles, strict=True)):
         per = count_per(entry)
@@ -376,7 +397,9 @@ def _find_only_blocks(plan: Plan) -> set[str]:
     return {pile for pile, pairs in spare.items() if pairs <= 0}
 
 
-def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: set[str]) -> Iterator[Step]:
+def _pass_steps(
+    plan: Plan, pass_number: int, chains: list[Chain], only_blocks: set[str], parts: MethodParts
+) -> Iterator[Step]:
     needed: dict[str, int] = {}
     for chain in chains:
         for side in sides_in_piles(plan, chain):
@@ -395,11 +418,11 @@ def _pass_steps(plan: Plan, pass_number: int, chains: list[Chain], only_blocks: 
         for outcome in _outcomes(chain):
             yield _unit_step("press", pass_number, chain, outcome)
     for chain in chains:
-        if has_dog_ears(plan, chain.unit):
+        if parts.is_trimmed(chain.unit, has_dog_ears(plan, chain.unit)):
             for outcome in _outcomes(chain):
                 yield _unit_step("trim", pass_number, chain, outcome)
         for outcome in _outcomes(chain):
-            if outcome.pile not in only_blocks:
+            if outcome.pile not in only_blocks and parts.is_measured(chain.unit):
                 yield _unit_step("measure", pass_number, chain, outcome)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from planner.blocks import Outline
 from planner.cloth.cloth import find_misfits
 from planner.find_joins import joins_of_block
-from planner.measure import INCHES_PER_CM, spell_number
+from planner.measure import spell_number
 from planner.plan import Plan
 from planner.say_bias import BiasWords
 from planner.say_made import count_blocks
@@ -148,7 +148,7 @@ def tell_off_ruler(plan: Plan) -> Iterator[str]:
     """Cut sizes that fall between the lines of a ruler, and the nearest block sizes that need none."""
     for off in plan.off_ruler:
         unit = plan.project.measure
-        sizes = [spell_number(size if unit == "in" else size / INCHES_PER_CM) for size in off.cut]
+        sizes = [plan.ruler.exact(size).removesuffix(" cm") for size in off.cut]
         sizes += [f"about {plan.ruler.to_cut(size).words.removeprefix('about ')}" for size in off.rooted]
         nearest = [
             f"{plan.ruler.sides(*(plan.ruler.to_measure(side) for side in size))}"

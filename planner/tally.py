@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from planner.event import Event
 
@@ -46,6 +46,7 @@ class Tally:
     letters: Mapping[str, str] = field(default_factory=dict)  # by pile, as they were given
     words: Mapping[str, str] = field(default_factory=dict)  # what those piles are, in the words of that day
     told: frozenset[str] = frozenset()  # what the maker has been told once
+    laid: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)  # by fabric how its strips lay at the last cut
     last_at: int = 0
     _history: _History = None
 
@@ -57,6 +58,8 @@ class Tally:
                 sides = _read_sides(event)
                 if sides:
                     changed = replace(changed, sides={**self.sides, event.step: sides})
+            if '"laid"' in event.body:
+                changed = replace(changed, laid={**self.laid, **_read_laid(event)})
             return replace(changed, cursor=event.step, last_at=event.at, _history=(event, self._history))
         if event.kind == "back" and self._history is not None:
             last, before = self._history
@@ -138,6 +141,15 @@ def _read_sides(event: Event) -> tuple[str, ...]:
         return tuple(str(pile) for pile in json.loads(event.body).get("from", ()))
     except (ValueError, AttributeError, TypeError, RecursionError):
         return ()
+
+
+def _read_laid(event: Event) -> dict[str, Mapping[str, Any]]:
+    """How the strips of a fabric lay when something was cut of it."""
+    try:
+        body = json.loads(event.body)["laid"]
+        return {str(fabric): dict(laid) for fabric, laid in body.items()}
+    except (ValueError, AttributeError, TypeError, KeyError, RecursionError):
+        return {}
 
 
 def _read_letters(event: Event) -> dict[str, tuple[str, str]]:

@@ -10,6 +10,7 @@ from planned import plan_text
 
 from planner.event import Event
 from planner.plan import Plan
+from planner.say_now import say_now
 from planner.session import fold
 from planner.sheet import Stage, write_sheet
 from tui.bench import LOOK_ON, OTHER_SHEET, TAKEN_OVER, Bench, Told
@@ -351,6 +352,19 @@ def test_more_blocks_go_on_where_the_counting_stopped(file: Path) -> None:
         assert place_of(bench) == ("sew", 3)
         bench.finish_step()
         assert place_of(bench)[0] == "cut"
+
+
+def test_a_clip_that_is_looked_at_ahead_lists_all_that_will_hang(file: Path) -> None:
+    with bench_on(file, FOUR) as bench:
+        clip = next(one for one in bench.sheet.steps if one.stage == "clip")
+        planned = bench.speaker.say(clip).does
+        assert planned
+        seen = 0
+        while bench.session.step is not None and bench.session.step.stage != "press":
+            assert say_now(bench.session, bench.speaker, clip).does == planned
+            seen += bench.session.step.stage == "sew"
+            bench.count_one()
+        assert seen > 1
 
 
 def test_pairs_sewn_after_their_chain_was_clipped_are_a_chain_to_clip(file: Path) -> None:

@@ -218,7 +218,7 @@ def test_the_sheet_tells_long_edges_by_their_length_and_the_quilt_by_its_own_sid
     sheet = write_sheet(plan_on_point(POSTS, 4, 3))
     speaker = Speaker(sheet, assign_letters(sheet))
     said = [" ".join((words.what, *words.does)) for words in map(speaker.say, sheet.steps)]
-    assert any("sew the edge of about 34 7/16, upper end first" in text for text in said)
+    assert any("sew the 34 1/2 edge, upper end first" in text for text in said)
     assert any(text.startswith("the quilt to about 38 7/16 x about 21 1/2") for text in said)
 
 

@@ -264,7 +264,7 @@ def test_a_piece_that_is_ruined_later_is_cut_from_the_rest_and_asks_for_no_strip
         again = [step for step, _ in list_piles(sheet) if spoiled.left_of(step)]
         assert len(again) == 2
         words = say_now(spoiled, Speaker(sheet, assign_letters(sheet)), again[0])
-        assert any(line.startswith("Out of what is left beside the strips; else cut one more") for line in words.does)
+        assert words.does[1] == "Out of one strip more, 7 1/4 wide: no strip has so much left at its end"
 
 
 def test_a_strip_that_is_ruined_is_cut_once_more_and_nothing_else() -> None:

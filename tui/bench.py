@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from planner.cloth.name_rectangle import spell_size
+from planner.cloth.spare_cloth import say_ruined
 from planner.event import Event
 from planner.plan import Plan
 from planner.say_step import Speaker
@@ -25,7 +26,8 @@ from planner.session import (
     spoil,
     take_back,
 )
-from planner.sheet import Sheet, StripWork, assign_letters, write_sheet
+from planner.sheet import CutWork, Sheet, StripWork, assign_letters, write_sheet
+from planner.turn_prints import NO_WAY
 from tui.progress import Lost, Progress, ProgressTrouble
 
 LOOK_ON = "Another bench has this project: this one only looks on"
@@ -98,8 +100,28 @@ class Bench:
             unit, done = rest.partition(":" if stage == "sew" else " ")[0], "cut" if stage == "cut" else "sewn"
         for pile, letter in tally.letters.items():
             if pile.partition(":")[0] == unit:
-                return f"{many} of {letter} {done} ({tally.words.get(pile, 'no longer in it')})"
+                use = self._name_smaller(name)
+                return f"{many} of {letter} {done} ({tally.words.get(pile, 'no longer in it')}{use})"
         return f"{many} {done} that are no longer in it"
+
+    def _name_smaller(self, name: str) -> str:
+        """For which piles squares or rectangles that are needed no more can be cut down; nothing for others."""
+        number = self.sheet.number_of.get(name)
+        work = None if number is None else self.sheet.steps[number].work
+        if not isinstance(work, CutWork) or not _is_plain(work):
+            return ""
+        sides = work.entry.piece.cut
+        letters = [
+            self.speaker.letter(step.work.pile)
+            for step in self.sheet.steps
+            if isinstance(step.work, CutWork)
+            and step.work.pile != work.pile
+            and self.session.left_of(step)
+            and step.work.entry.fabric == work.entry.fabric
+            and _is_plain(step.work)
+            and all(small <= large for small, large in zip(step.work.entry.piece.cut, sides, strict=True))
+        ]
+        return f"; to cut down for {', '.join(letters)}" if letters else ""
 
     def _save(self, events: list[Event]) -> tuple[str, ...]:
         said = self.progress.append(*events)
@@ -161,7 +183,11 @@ class Bench:
         step = self.session.step
         words = "its patches are to cut again, then it is sewn again"
         if step is not None and isinstance(step.work, StripWork):
-            words = "one more is to cut"
+            cut = step.work.cut
+            ruined = self.session.ruined_of(cut) + cut.wide
+            words = f"one more is to cut. {say_ruined(cut, ruined, self.speaker.ruler)}"
+        elif step is not None and isinstance(step.work, CutWork):
+            words = self.speaker.say_spoiled_cut(step.work)
         return self._do(event, f"One spoiled: {words}", self.why_not_spoil)
 
     def measure_wrong(self, many: int, size: str, remedy: Remedy) -> Told:
@@ -216,3 +242,16 @@ def _name_key(event: Event) -> str:
     if event.kind == "done":
         return f"{event.count} counted at {stage.strip()}"
     return f"{event.count} {'spoiled' if event.kind == 'spoiled' else 'measured wrong'}"
+
+
+def _is_plain(work: CutWork) -> bool:
+    """Whether squares or rectangles are cut that may lie as they like."""
+    return work.instead is None and work.entry.piece.shape in ("square", "rectangle") and work.entry.up == NO_WAY
+
+
+def fabric_at_hand(bench: Bench) -> str:
+    """The fabric that is cut at the step at hand; nothing where nothing is cut."""
+    step = bench.session.step
+    if step is not None and isinstance(step.work, StripWork):
+        return step.work.cut.fabric
+    return step.work.entry.fabric if step is not None and isinstance(step.work, CutWork) else ""

@@ -24,6 +24,7 @@ Place = tuple[int, int]  # row, column of a cell
 
 BLANK = Cell(" ", None, "blank")
 LIGHT, HEAVY = 1, 2
+HEAVY_SLANT = "*"  # there is no heavy slanting line
 # By the weights of the four arms: up * 27 + right * 9 + down * 3 + left
 _ARMS = " ╴╸╷┐┑╻┒┓╶─╾┌┬┭┎┰┱╺╼━┍┮┯┏┲┳╵┘┙│┤┥╽┧┪└┴┵├┼┽┟╁╅┕┶┷┝┾┿┢╆╈╹┚┛╿┦┩┃┨┫┖┸┹┞╀╃┠╂╉┗┺┻┡╄╇┣╊╋"
 # A hair to the right and below, so that a centre exactly on a border belongs to one side, always the same
@@ -119,8 +120,10 @@ class Easel:
             place = (row, column)
             if slant:
                 before = self._slants.get(place)
-                text = slant if before is None or before[0] == slant or weight == HEAVY else "╳"
-                self._slants[place] = (text, weight == HEAVY)
+                text = slant if before is None or before[0] == slant else "╳"
+                is_heavy = weight == HEAVY or (before is not None and before[1])
+                text = HEAVY_SLANT if is_heavy else text
+                self._slants[place] = (text, is_heavy)
             else:
                 joined = self._arms.setdefault(place, [0, 0, 0, 0])
                 for arm, is_there in enumerate(arms):
@@ -137,6 +140,14 @@ class Easel:
         """Whether the centre of a cell lies in a patch."""
         row, column = place
         return 0 <= row < self.height and 0 <= column < self.width and self.owner[row][column] >= 0
+
+    def touches(self, place: Place, number: int) -> bool:
+        """Whether a cell is one of a patch, or of a line or beside the cloth and next to it."""
+        row, column = place
+        if self.is_free(place) and self.owner[row][column] >= 0:
+            return self.owner[row][column] == number
+        around = ((row - 1, column), (row, column + 1), (row + 1, column), (row, column - 1))
+        return any(self.is_cloth(near) and self.owner[near[0]][near[1]] == number for near in around)
 
     def is_free(self, place: Place) -> bool:
         """Whether neither line nor sign is there."""

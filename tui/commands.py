@@ -30,6 +30,7 @@ COMMANDS = (
     Command("bench.place", "escape", "return_to_place", "to the place", "Return from looking to the step at hand"),
     Command("bench.spoiled", "x", "spoil", "spoiled", "One of this step is ruined: cut and sew it again"),
     Command("bench.wrong", "w", "measure_wrong", "measured wrong", "Units that measure too small or too large"),
+    Command("bench.picture", "v", "show_picture", "picture", "The picture of this step, large, on a page of its own"),
     Command("bench.large", "l", "toggle_large", "large print", "Only the verb, the letters and the tally, very large"),
     Command("app.sheet", "s", "show_sheet", "sheet", "The whole sheet: passes, batches, and what is done", 6),
     Command("app.blocks", "b", "show_blocks", "block", "A block: its seams in sewing order, press arrows", 7),

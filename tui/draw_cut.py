@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
-from math import floor
 
 from planner.cloth.cut_strips import StripCut
-from planner.cloth.nest_rows import list_cuts
-from planner.cloth.place_pieces import Run, Strip
 from planner.cut_prints import runs_down
 from planner.measure import Root
 from planner.say_step import Speaker
 from planner.sheet import CutWork
-from planner.surd import approach
 from planner.turn_prints import NO_WAY
 from tui.canvas import BLANK, Canvas, Cell, Easel, Role, Spot
+from tui.draw_strip import draw_strip
 from tui.draw_unit import draw_pile
 from tui.paint_scene import even_rows, spell_label
 
 ALONG, ACROSS = "↕", "↔"  # the grain, where it runs up and down in the picture, and where from left to right
-_LEAST_LETTERED = 4  # columns, of a piece that is drawn by itself
-_MOST_INSIDE = 4  # rows inside a strip
+_LOWEST = 3  # rows of a strip
+_MOST_HIGH = 8
+_NARROWEST = 12  # columns
 _TALLEST = 7  # rows of a piece
 _GAP = 4  # columns between two pictures
 
@@ -30,76 +28,27 @@ _Lines = Sequence[tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]]
 
 
 def draw_strips(speaker: Speaker, cut: StripCut, width: int, height: int) -> Canvas | None:
-    """As many of the unlike strips as there is room for, each once; letters say for which pile a piece is."""
+    """As many of the unlike strips as there is room for, each once, and how many more there are; letters say for which
+    pile a piece is."""
     grain = ACROSS if cut.stock is not None and cut.stock.is_turned else ALONG
-    strips = cut.strips
-    while strips and 1 + 3 * len(strips) > height:
-        strips = strips[:-1]
-    if not strips or width < 12:
+    if width < _NARROWEST or height < 1 + _LOWEST:
         return None
-    inside = min(_MOST_INSIDE, (height - 1) // len(strips) - 2)
-    rows = [_label(f"{grain} grain", width)]
+    strips = cut.strips[: (height - 1) // _LOWEST]
+    hidden = len(cut.strips) - len(strips)
+    more = f"; and {hidden} more {'sort' if hidden == 1 else 'sorts'} of strip" if hidden else ""
+    highest = min(_MOST_HIGH, (height - 1) // len(strips))
+    rows = [_label(f"{grain} grain{more}", width)]
     names = [f" x {strip.times}" if len(cut.strips) > 1 else "" for strip in strips]
-    room = width - max(map(len, names))
+    room = width - max(map(len, names), default=0)
     for strip, name in zip(strips, names, strict=True):
-        high = max(1, min(inside, floor(strip.high * room / cut.room / 2) - 1))
-        picture = _draw_strip(speaker, cut, strip, room, high + 2)
+        picture = draw_strip(cut.cloth, strip, cut.room, speaker.ruler, speaker.letters, room, highest)
         middle = len(picture) // 2
-        rows += [row + _label(name if at == middle else "", len(name)) for at, row in enumerate(picture)]
+        rows += [[*row, *_label(name if at == middle else "", len(name))] for at, row in enumerate(picture)]
     return even_rows(rows)
 
 
 def _label(words: str, width: int) -> list[Cell]:
     return spell_label(words, range(0), min(width, len(words)))
-
-
-def _draw_strip(speaker: Speaker, cut: StripCut, strip: Strip, width: int, height: int) -> list[list[Cell]]:
-    easel = Easel(width, height)
-    across, down = (width - 1) / cut.room, (height - 1) / strip.high
-
-    def spot(x: Fraction, y: Fraction) -> Spot:
-        return float(0.5 + x * across), float(0.5 + y * down)
-
-    zero = Fraction(0)
-    easel.fill(0, _corners(spot, zero, zero, cut.room, strip.high))
-    _rule_box(easel, spot, zero, zero, cut.room, strip.high, "edge")
-    labels = [""]
-    for run in strip.runs:
-        name = _name_run(speaker, cut, run)
-        is_by_one = run.wide * across >= _LEAST_LETTERED and run.high * down >= 1.5
-        for x, y, wide, high, label in _part_run(run, name) if is_by_one else [_whole_run(run, name)]:
-            easel.fill(len(labels), _corners(spot, x, y, wide, high))
-            labels.append(label)
-            _rule_box(easel, spot, x, y, wide, high, "seam")
-            for upper, lower in _list_slants(cut, run) if is_by_one else ():
-                easel.rule(spot(x + upper, y), spot(x + lower, y + high), "seam")
-    easel.write_letters(labels, range(len(labels)))
-    return easel.rows([cut.fabric] * len(labels))
-
-
-def _name_run(speaker: Speaker, cut: StripCut, run: Run) -> str:
-    """The letters of the piles that its pieces go to; else a letter of the fabric."""
-    letters = [speaker.letters[pile] for pile in cut.cloth.rectangles[run.rectangle].piles if pile in speaker.letters]
-    return letters[0] if letters else cut.cloth.fabric.letter
-
-
-def _list_slants(cut: StripCut, run: Run) -> list[tuple[Fraction, Fraction]]:
-    """Where slanting cuts part a piece of a run, at its upper and its lower edge."""
-    row = cut.cloth.rectangles[run.rectangle]
-    if not row.is_row or row.slants is None:
-        return []
-    return [(Fraction(approach(upper)), Fraction(approach(lower))) for upper, lower in list_cuts(row.slants, row.makes)]
-
-
-def _part_run(run: Run, name: str) -> Iterator[tuple[Fraction, Fraction, Fraction, Fraction, str]]:
-    for column in range(run.across):
-        for row in range(run.deep):
-            yield run.x + column * run.wide, run.y + row * run.high, run.wide, run.high, name
-
-
-def _whole_run(run: Run, name: str) -> tuple[Fraction, Fraction, Fraction, Fraction, str]:
-    label = f"{run.pieces} {name}" if run.pieces > 1 else name
-    return run.x, run.y, run.wide * run.across, run.high * run.deep, label
 
 
 def _corners(spot: _Spotting, x: Fraction, y: Fraction, wide: Fraction, high: Fraction) -> list[Spot]:

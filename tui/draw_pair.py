@@ -13,7 +13,7 @@ from planner.bend_cuts import lies_on
 from planner.blocks import Outline, Point
 from planner.name_piles import Chain
 from planner.say_step import Speaker
-from planner.sheet import feed_chain, feed_turn, pins_of
+from planner.sheet import feed_chain, feed_turn, pins_of, stretches_of
 from planner.turns import to_eighths
 from tui.box_layout import (
     Boxes,
@@ -32,7 +32,7 @@ from tui.canvas import BLANK, HEAVY, Canvas, Cell, Easel, Spot, arms_glyph
 from tui.draw_unit import draw_joined
 from tui.fit_picture import ALL_DETAILS, Detail, Extent, Fit, View, measure_scenes, offer_fits
 from tui.paint_scene import even_rows, letters_of, paint_scene, put_mark, spell_label
-from tui.scene import Box, Scene, nearly, show_side, stand_up
+from tui.scene import Box, Scene, find_marked, nearly, show_side, stand_up
 
 _BEFORE_RESULT = 4  # columns between the pair and what it becomes
 _ENTRIES = (" in first ", " first ", "")  # words between the upper ends of the edges
@@ -40,6 +40,7 @@ _ENTRIES = (" in first ", " first ", "")  # words between the upper ends of the 
 _ROLES = (("underneath, right side up", "on top, turned over"), ("underneath", "on top"), ("", "on top"))
 _WORTH_A_RESULT = 0.6  # how small the pair may get so that there is room for what it becomes
 _LEAST_GAP = 4  # columns between the edges
+_LEAST_SLANTING, _LEAST_OUTLINED = 9, 5  # rows of a picture with slanting edges that no line bounds, or that one does
 _HAIR = 1e-4
 
 
@@ -52,11 +53,12 @@ class _Pin(NamedTuple):
 
 
 class _Lying(NamedTuple):
-    """A unit as it lies at the machine: its letter, and where the slip's mark is (point, eighths of a turn), if any."""
+    """A unit as it lies at the machine: its letter, and where the slip's mark is (point, eighths of a turn, on which
+    patch), if any."""
 
     letter: str
     shown: Labelled
-    mark: tuple[Spot, int] | None
+    mark: tuple[Spot, int, int] | None
 
     @property
     def scene(self) -> Scene:
@@ -117,8 +119,10 @@ def draw_pair(speaker: Speaker, chain: Chain, width: int, height: int) -> Canvas
     joint = find_joint(speaker.plan, chain.unit)
     if joint is None:
         canvas = _PairPicture(pair, pair.show_patches()).draw(width, height)
+        if canvas is None and (pair.is_bent or not speaker.ridges(chain)):  # an outline shows no ridges
+            canvas = _draw_outlines(pair, width, height)
         turns = bool(speaker.plan.units.units[chain.unit].legs)
-        return canvas or (draw_joined(speaker, chain, width, height) if turns else None)
+        return canvas or (draw_joined(speaker, chain, width, height) if turns and height > _LEAST_SLANTING else None)
     canvas = _PairPicture(pair, pair.show_patches()).draw(width, height, ("outlined", "ruled"))
     return canvas or _draw_joint(pair, joint, width, height)
 
@@ -142,8 +146,16 @@ def _draw_joint(pair: _Pair, joint: int, width: int, height: int) -> Canvas | No
             canvas = _PairPicture(pair, boxes.groups, boxes, has_pins).draw(width, height)
             if canvas is not None:
                 return canvas
-    true = tuple(Labelled(Scene((one,), ("",), (), one), ("",), frozenset((0,))) for one in pair.outlines)
-    return _PairPicture(pair, true, None, has_pins=False).draw(width, height, ("outlined",))
+    return _draw_outlines(pair, width, height)
+
+
+def _draw_outlines(pair: _Pair, width: int, height: int) -> Canvas | None:
+    """The true outlines, with neither patches nor pins, which take less room than those."""
+    shown = tuple(Labelled(Scene((one,), ("",), (), one), ("",), frozenset((0,))) for one in pair.outlines)
+    picture = _PairPicture(pair, shown, None, has_pins=False)
+    if not picture.extent.is_upright and height < _LEAST_SLANTING - 1:
+        return None  # rubble: not even a few cells of each side
+    return picture.draw(width, height, ("outlined",))
 
 
 def _with_legend(picture: _PairPicture, named: list[str], width: int, height: int) -> Canvas | None:
@@ -184,6 +196,11 @@ class _Pair:
         # Of a seam that turns only what is drawn upright: its first stretch
         pins = [at for at in pins_of(plan, chain.unit) if lies_on(at, feed.first, feed.last)]
         self.pins = [(self.turn(at), *ridges.get(at, (None, None))) for at in pins]
+        stretches = stretches_of(plan, chain.unit)
+        self.further = [(self.turn(start), self.turn(end)) for start, end in stretches[1:]]
+        self.is_bent = unit.is_bent
+        # Words tell several corners by their numbers
+        self.corners = [self.turn(start) for start, _ in stretches[1:]] if len(stretches) > 2 else []
         self.result = " or ".join(speaker.letter(outcome.pile) for outcome in chain.outcomes.values())
 
     def show_patches(self) -> tuple[Labelled, ...]:
@@ -209,7 +226,7 @@ class _PairPicture:
         place: Place = boxes.place if boxes else lambda point: point
         self.boxes = boxes
         self.under, self.top = (
-            _Lying(letter, one, _mark(pair, number, place))
+            _Lying(letter, one, _mark(pair, number, one.scene, place))
             for number, (letter, one) in enumerate(zip(pair.letters, shown, strict=True))
         )
         self.extent: Extent = measure_scenes(under.scene, top.scene)
@@ -217,6 +234,9 @@ class _PairPicture:
         self.length = nearly(place(pair.end)[1])
         pins = [_Pin(nearly(place(at)[1]), under_up, top_up) for at, under_up, top_up in pair.pins if has_pins]
         self.pins = sorted(pins, key=lambda pin: pin.down)
+        self.is_bent = pair.is_bent and not boxes
+        self.further = () if boxes else tuple(pair.further)
+        self.corners = () if boxes else tuple(pair.corners)
         self.result = pair.result
 
     def draw(self, width: int, height: int, details: Sequence[Detail] = ALL_DETAILS) -> Canvas | None:
@@ -244,7 +264,7 @@ class _PairPicture:
         patches = len(self.under.scene.patches) + len(self.top.scene.patches)
         best, least = None, patches
         for fit in self._offer_fits(most, rows):
-            if fit.detail not in details:
+            if fit.detail not in details or self._is_rubble(fit):
                 continue
             pins = self._place_pins(fit)
             if pins is None:
@@ -256,6 +276,14 @@ class _PairPicture:
             if missing < least:
                 best, least = painted, missing
         return best if 2 * least <= patches and details == ALL_DETAILS and not self.boxes else None
+
+    def _is_rubble(self, fit: Fit) -> bool:
+        """Whether, at an inner corner, edges are not told from what is beside them: they have no lines, or few rows."""
+        if not self.is_bent:
+            return False
+        if not self.extent.is_upright:
+            return fit.rows(self.extent.high) < (_LEAST_OUTLINED if fit.detail == "outlined" else _LEAST_SLANTING)
+        return fit.detail == "plain"
 
     def _offer_fits(self, most: Mapping[Detail, float], rows: int) -> Iterator[Fit]:
         if self.boxes is None:
@@ -315,6 +343,14 @@ class _PairPicture:
         view = View(0, self.start, x, fit.start, fit.across, fit.down)
         easel = Easel(columns + over, fit.rows(self.extent.high))
         paint_scene(easel, scene, view, fit.detail)
+        for start, end in self.further:
+            easel.rule(view.spot(*start), view.spot(*end), "seam" if pins is None else "sew", HEAVY)
+        for number, corner in enumerate(self.corners if pins is not None else (), 1):
+            column, row = map(floor, view.spot(*corner))
+            if column == (columns if is_under else over - 1):  # at the edge itself, which has a cell of its own
+                column += -1 if is_under else 1
+            place = (min(max(row, 0), easel.height - 1), min(max(column, 0), easel.width - 1))
+            easel.put(place, str(number), "label", True)
         for row, pin in (pins or {}).items():
             up = pin.under_up if is_under else pin.top_up
             if up is not None:
@@ -322,7 +358,8 @@ class _PairPicture:
         easel.write_letters(lying.shown.letters, lying.shown.once)
         if lying.mark is not None and pins is not None:
             columns_of_unit = range(columns) if is_under else range(over, over + columns)
-            put_mark(easel, view.spot(*lying.mark[0]), lying.mark[1], columns_of_unit)
+            target, eighths, patch = lying.mark
+            put_mark(easel, view.spot(*target), eighths, patch, columns_of_unit)
         return _Cloth(easel, is_under, columns, more)
 
     def compose(self, painted: _Painted, entry: str, gap: int, width: int, with_result: bool) -> Canvas | None:
@@ -383,7 +420,7 @@ class _PairPicture:
             rows[row + 1] += [*space, *cells]
 
 
-def _mark(pair: _Pair, number: int, place: Place) -> tuple[Spot, int] | None:
+def _mark(pair: _Pair, number: int, scene: Scene, place: Place) -> tuple[Spot, int, int] | None:
     """Where the slip's mark of the pile underneath (0), or on top (1), is."""
     if not pair.has_mark[number]:
         return None
@@ -391,7 +428,8 @@ def _mark(pair: _Pair, number: int, place: Place) -> tuple[Spot, int] | None:
     box = show_side(pair.plan, pair.sides[number]).box
     ends = [place(pair.turn(corner)) for corner in _ends_of_side(box, (eighths + 1) // 2)]
     across, down = ((nearly(ends[0][axis]) + nearly(ends[1][axis])) / 2 for axis in (0, 1))
-    return (across, down), eighths + pair.eighths
+    pointing = eighths + pair.eighths
+    return (across, down), pointing, find_marked(scene, (across, down), pointing)
 
 
 def _ends_of_side(box: Box, turn: int) -> tuple[Point, Point]:

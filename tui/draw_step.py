@@ -11,6 +11,7 @@ from tui.bench import Bench
 from tui.canvas import BLANK, Cell
 from tui.draw import Canvas, draw_block, draw_layout, draw_outcome, draw_pair, draw_pile, draw_quilt, draw_rest
 from tui.draw_cut import draw_cut, draw_strips
+from tui.draw_squares import draw_squares
 from tui.lay_out_card import wrap_words
 from tui.paint_scene import even_rows, spell_label
 from tui.tell_picture import tell_fabrics, tell_quilt, tell_signs
@@ -40,7 +41,9 @@ def _draw(bench: Bench, step: Step, width: int, height: int) -> Canvas | None:
     done = min(session.done_of(step), step.count - 1)
     if isinstance(work, SewWork):
         if speaker.methods.method_of(work.chain.unit) is not None:  # squares or strips, not the two piles
-            return draw_outcome(speaker, work.chain, next(iter(work.chain.outcomes.values())), width, height)
+            squares = draw_squares(speaker, work, width, height)
+            outcome = next(iter(work.chain.outcomes.values()))
+            return squares or draw_outcome(speaker, work.chain, outcome, width, height)
         is_rest = session.sheet.plan.units.units[work.chain.unit].closes is not None
         return (draw_rest if is_rest else draw_pair)(speaker, work.chain, width, height)
     if isinstance(work, UnitWork):

@@ -34,7 +34,7 @@ from tui.paint_scene import (
     put_mark,
     spell_label,
 )
-from tui.scene import Scene, Turn, lay_as_pile, show_unit
+from tui.scene import Scene, Turn, find_marked, lay_as_pile, show_unit
 
 _ARROW_EVERY = 5.0  # rows, or twice as many columns, of the seam
 _MOST_HIDDEN = 0.25  # of the patches may be too small to show their letter
@@ -187,7 +187,8 @@ class _Picture:
                 _put_arrows(easel, view, strong)
         easel.write_letters(shown.letters, shown.once)
         if self.has_mark:
-            put_mark(easel, view.spot(*middle_of_side(scene, 0)), 0)
+            target = middle_of_side(scene, 0)
+            put_mark(easel, view.spot(*target), 0, find_marked(scene, target, 0))
         return easel
 
     def _head(self, easel: Easel, scene: Scene, width: int) -> Canvas:

@@ -13,7 +13,8 @@ from rich.cells import cell_len, chop_cells
 from tui.canvas import Canvas, Cell
 
 Role = Literal["plain", "title", "strong", "bar", "rest", "why", "banner", "trouble", "quiet"]
-LEAST_PICTURE, MOST_PICTURE = 5, 19
+LEAST_PICTURE, SMALL_PICTURE, MOST_PICTURE = 5, 6, 19
+LARGE = 116, 40  # columns and rows: any picture has room there
 
 
 class Span(NamedTuple):
@@ -43,6 +44,8 @@ class CardView(NamedTuple):
     picture: object = None  # what the picture is of: equal where it need not be drawn again
     keeps_why: bool = False  # its `why` stays, in the place of the project's name if need be: it says what is made
     rest: str = ""  # where all of it stands, for a screen that has no room
+    is_bent: bool = False  # a seam that turns or is sewn in part: words alone hardly tell it
+    large: str = ""  # the key that shows its picture large
 
 
 def lay_out_card(
@@ -62,12 +65,34 @@ def lay_out_card(
                 head[0] = _between(Span(" ".join(view.why), "why"), Span(view.place, "quiet"), width)
             spare.clear()
     room = height - len(head) - len(does) - len(why) - len(then) - len(notice)
+    drawn = _draw(picture, width, room - 2)
+    if len(drawn) <= (SMALL_PICTURE if view.is_bent else 0) and room + len(then) >= LEAST_PICTURE:
+        # Blanks give way to it, then what comes next
+        drawn = max(drawn, _draw(picture, width, room), key=len)
+        if not drawn and then:
+            drawn = _draw(picture, width, room + len(then))
+            if drawn:
+                room += len(then)
+                then.clear()
+    where = [view.rest] if view.rest else []
+    if not drawn and view.large and picture(*LARGE) is not None:  # it is to be seen elsewhere
+        seen = f"{view.large}: the picture"
+        if room < 0:
+            where.append(seen)
+        elif room + len(then) < 1:
+            left = head[0][0]
+            assert isinstance(left, Span)
+            head[0] = _between(left, Span(f"{seen}   {view.place}", "quiet"), width)
+        else:
+            if room < 1:
+                room += len(then)
+                then.clear()
+            drawn = [(Span(shorten(f"No room for the picture here; {view.large} shows it", width), "quiet"),)]
     if room < 0:
         shown = max(1, len(does) + room - 1)
-        more = f"and so on: {len(does) - shown} more lines{f', {view.rest}' if view.rest else ''}"
+        more = ", ".join((f"and so on: {len(does) - shown} more lines", *where))
         does = [*does[:shown], (Span(shorten(more, width), "quiet"),)]
         room = 0
-    drawn = _draw(picture, width, min(room - 2, MOST_PICTURE))
     room -= len(drawn)
     blank: Row = ()
     rows: list[Row] = [*head]
@@ -86,7 +111,7 @@ def lay_out_card(
 def _draw(picture: Callable[[int, int], Canvas | None], width: int, height: int) -> list[Row]:
     if height < LEAST_PICTURE:
         return []
-    canvas = picture(width - 2, height)
+    canvas = picture(width - 2, min(height, MOST_PICTURE))
     return [] if canvas is None else [(Span("  "), *row) for row in canvas]
 
 

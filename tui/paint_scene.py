@@ -35,10 +35,10 @@ def letters_of(plan: Plan, scene: Scene) -> list[str]:
     return [letters[fabric] for fabric in scene.fabrics]
 
 
-def put_mark(easel: Easel, target: Spot, eighths: int, columns: range | None = None) -> None:
+def put_mark(easel: Easel, target: Spot, eighths: int, patch: int, columns: range | None = None) -> None:
     """The slip's mark, pointing so many eighths of a turn from up, as near to the target as nothing is hidden by it, in
-    any of the `columns`."""
-    best: tuple[int, float, Place] | None = None
+    any of the `columns`; on one patch or at its border, where there is room on it."""
+    best: tuple[bool, int, float, Place] | None = None
     for row, owners in enumerate(easel.owner):
         for column in columns or range(easel.width):
             number, place = owners[column], (row, column)
@@ -54,10 +54,11 @@ def put_mark(easel: Easel, target: Spot, eighths: int, columns: range | None = N
                 continue
             # A row is as high as two columns are wide
             away = ((column + 0.5 - target[0]) / 2) ** 2 + (row + 0.5 - target[1]) ** 2
-            if best is None or (hides, away) < best[:2]:
-                best = (hides, away, place)
+            is_beside = not easel.touches(place, patch)
+            if best is None or (is_beside, hides, away) < best[:3]:
+                best = (is_beside, hides, away, place)
     if best is not None:
-        easel.put(best[2], MARKS[eighths % 8], "mark", True)
+        easel.put(best[3], MARKS[eighths % 8], "mark", True)
 
 
 def middle_of_side(scene: Scene, turn: int) -> tuple[float, float]:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from math import gcd, sqrt
+from math import cos, dist, gcd, pi, sin, sqrt
 
 from planner.blocks import Outline, Point
 from planner.build_units import Seam, Segment, Side
@@ -22,6 +22,8 @@ from planner.surd import Grid, Surd
 
 Turn = Callable[[Point], Point]
 Box = tuple[Grid, Grid, Grid, Grid]  # left, top, right, bottom
+Spot = tuple[float, float]
+_HAIR = 1e-6  # of the size of a scene
 
 
 @dataclass(frozen=True)
@@ -86,6 +88,30 @@ class Scene:
 def nearly(value: float | Grid) -> float:
     """A coordinate for a picture: itself, or nearly so where it has a root."""
     return value.plain + value.times * sqrt(value.of) if isinstance(value, Surd) else value
+
+
+def find_marked(scene: Scene, target: Spot, eighths: int) -> int:
+    """The patch that a mark is put on that belongs near a target: the nearest one; of those as near the one furthest
+    left, as seen along a mark that points so many eighths of a turn from up. So a mark stays on one patch, however
+    large it is drawn."""
+    left = (-cos(eighths * pi / 4), -sin(eighths * pi / 4))
+    away, aside = [], []
+    for outline in scene.patches:
+        corners = [(nearly(x), nearly(y)) for x, y in outline]
+        sides = zip(corners, corners[1:] + corners[:1], strict=True)
+        away.append(min(dist(_come_near(p, q, target), target) for p, q in sides))
+        aside.append(sum(x * left[0] + y * left[1] for x, y in corners) / len(corners))
+    hair = _HAIR * max(nearly(scene.box[2] - scene.box[0]), nearly(scene.box[3] - scene.box[1]))
+    least = min(away)
+    return max((number for number, far in enumerate(away) if far <= least + hair), key=lambda number: aside[number])
+
+
+def _come_near(p: Spot, q: Spot, target: Spot) -> Spot:
+    """The point of the stretch from p to q that is nearest to a target."""
+    (px, py), (x, y) = p, target
+    dx, dy = q[0] - px, q[1] - py
+    share = min(1.0, max(0.0, ((x - px) * dx + (y - py) * dy) / (dx * dx + dy * dy)))
+    return px + share * dx, py + share * dy
 
 
 def _twice_area(outline: Outline) -> Grid:

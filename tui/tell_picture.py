@@ -9,7 +9,7 @@ from planner.pictures.trace_seams import find_clashes
 from planner.plan import Plan
 from planner.say_prints import say_way
 from planner.turn_prints import see_up
-from tui.canvas import Canvas
+from tui.canvas import HEAVY_SLANT, Canvas
 from tui.draw_boxes import FADED
 from tui.draw_press import CLASH, PressMap
 from tui.draw_quilt import Sight
@@ -21,7 +21,7 @@ SIGNS = (  # wherever they stand; what a picture of its own means is told with i
     ("▲", f"{MARK_TOLD}, where it points"),
     ("△", "in the quilt, a block that lies turned: where its upper edge as drawn is"),
     ("║", "the edges to sew; ╫ a pin"),
-    ("┃", "the seam just sewn or pressed"),
+    ("┃", "the seam just sewn or pressed; where it slants it is dotted: *"),
     ("↑", "on an edge to sew, the ridge of a seam that meets it; on a seam, the way its allowances fall"),
     ("1", "in a box, a block, where there is no room for its patches"),
 )
@@ -44,11 +44,14 @@ def tell_quilt(plan: Plan, sight: Sight) -> tuple[str, ...]:
 
 
 def tell_signs(plan: Plan, canvas: Canvas) -> str:
-    """Of a unit or a pair: the fabrics whose letters can be read, and the slip's mark."""
+    """Of a unit or a pair: the fabrics whose letters can be read, the slip's mark, and the dots of a slanting seam."""
     seen = {(cell.fabric, cell.text) for row in canvas for cell in row if cell.role == "cloth"}
     marks = dict.fromkeys(cell.text for row in canvas for cell in row if cell.role == "mark")
     told = [f"{one.letter} {one.name}" for one in plan.project.fabrics if (one.name, one.letter[0]) in seen]
-    return ", ".join([*told, *([f"{' '.join(marks)} {MARK_TOLD}"] if marks else [])])
+    dotted = {cell.role for row in canvas for cell in row if cell.text == HEAVY_SLANT and cell.role in ("sew", "seam")}
+    what = "the edges to sew where they slant" if "sew" in dotted else "the seam where it slants"
+    dots = [f"{HEAVY_SLANT} {what}"] if dotted else []
+    return ", ".join([*told, *([f"{' '.join(marks)} {MARK_TOLD}"] if marks else []), *dots])
 
 
 def tell_beside(plan: Plan, block: int, sight: Sight | None, is_marked: bool) -> tuple[str, ...]:

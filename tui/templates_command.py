@@ -9,7 +9,8 @@ from planner.cloth.draw_templates import draw_templates
 from planner.cloth.split_template import MOST_PARTS
 from planner.cloth.template_page import PAPERS
 from planner.plan import Plan
-from tui.load import load_plan
+from planner.sheet import assign_letters, write_sheet
+from tui.load_with_letters import load_with_letters
 from tui.write_file import COULD_NOT, why_not_free, write_file
 
 FAULT = 2
@@ -29,11 +30,11 @@ def answer_templates(project: str, wanted: Wanted) -> int:
     """Write them; the exit status."""
     if not wanted.overwrite and why_not_free(wanted.file):
         return COULD_NOT
-    plan = load_plan(project)
+    plan, known = load_with_letters(project)
     if plan is None:
         return FAULT
     paper = wanted.paper or _choose_paper(plan)
-    drawn = draw_templates(plan, paper, wanted.with_all)
+    drawn = draw_templates(plan, paper, wanted.with_all, assign_letters(write_sheet(plan), known))
     for template in drawn.left_out:
         words = f"{template.name} would take more than {MOST_PARTS} pages"
         print(f"seamrun: template {template.number} is left out: {words}", file=sys.stderr)

@@ -51,6 +51,8 @@ def view_step(
         picture=(step.name, done if step.stage in ("lay out", "arrange") else 0),
         keeps_why=step.stage == "sew",
         rest=f"{spell_keys(keys['app.sheet'])}: all of it",
+        is_bent=isinstance(step.work, SewWork) and session.sheet.plan.units.units[step.work.chain.unit].is_bent,
+        large=spell_keys(keys["bench.picture"]),
     )
 
 

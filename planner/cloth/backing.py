@@ -56,8 +56,8 @@ def find_backings(need: tuple[Fraction, Fraction], usable: Fraction, seam: Fract
 
 
 def take_least(ways: tuple[Backing, ...], run: Run | None) -> Backing:
-    """The way with the least cloth among those of whole lengths, then with the fewest seams. `run` where the maker says
-    how the seams lie."""
+    """The way with the least cloth among those of whole lengths, then with the fewest seams: a strip joined from pieces
+    takes less, but is for the maker to choose. `run` where the maker says how the seams lie."""
     whole = [way for way in ways if not way.pieces and (run is None or way.run == run)]
     return min(whole, key=lambda way: (way.cloth, way.seams))
 

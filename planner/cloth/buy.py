@@ -13,8 +13,8 @@ SQUARED_END = Fraction(1)  # inches
 
 
 class Bought(NamedTuple):
-    """Inches: `layout` on shrunk cloth, `end` that goes with squaring, `margin` so that one strip of any pieces can be
-    cut again, `raw` what all of it is before it shrinks; and what is bought."""
+    """Inches: `layout` on shrunk cloth, `end` that goes with squaring, `margin` so that any one strip can be cut
+    again, `raw` what all of it is before it shrinks; and what is bought."""
 
     layout: Fraction
     end: Fraction

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from math import ceil
 from types import MappingProxyType
 
 from planner.cloth.buy import Bought, buy_length
@@ -50,10 +51,20 @@ class FabricCloth:
 
     @cached_property
     def bought(self) -> Bought:
-        lying = zip(self.rectangles, self.missing, strict=True)
-        again = [low_side(one, self.fabric.usable) for one, many in lying if many]
+        again = max(map(self._cut_again, self.strips), default=Fraction(0))  # whichever is spoiled
         length = self.length + sum(length for _, length in self.more)
-        return buy_length(length, max(again, default=Fraction(0)), self.fabric.shrinkage, self.step)
+        return buy_length(length, again, self.fabric.shrinkage, self.step)
+
+    def _cut_again(self, strip: Strip) -> Fraction:
+        """How long cloth must be for what is in a strip: as high as that is, or, of long pieces, lower where these can
+        lie across."""
+        low = Fraction(0)
+        for run in strip.runs:
+            short, long = sorted((run.wide, run.high))
+            if not self.rectangles[run.rectangle].may_turn or long > self.fabric.usable:
+                return strip.high
+            low += short * ceil(run.pieces / (self.fabric.usable // long))
+        return min(low, strip.high)
 
     @cached_property
     def area(self) -> Fraction:
@@ -144,14 +155,6 @@ def lay_out_fabric(
     strips = kinds.place(laid.strips, lying)
     assert not any(kinds.left)
     return FabricCloth(fabric, tuple(rectangles), strips, laid.at_least * kinds.step, stock)
-
-
-def low_side(rectangle: Rectangle, usable: Fraction) -> Fraction:
-    """How high a strip is from which it can be cut, as low as it can lie."""
-    short, long = sorted((rectangle.wide, rectangle.high))
-    if not rectangle.may_turn:
-        return rectangle.high
-    return short if long <= usable else long
 
 
 def why_not_laid(fabric: Fabric, rectangles: Sequence[Rectangle], ruler: Ruler) -> tuple[Fault, ...]:

@@ -84,10 +84,11 @@ class Source(NamedTuple):
 
 def list_strip_cuts(cloth: Cloth) -> tuple[StripCut, ...]:
     """Fabric by fabric."""
-    return tuple(cut for one in cloth.fabrics for cut in _list_of_fabric(one))
+    return tuple(cut for one in cloth.fabrics for cut in list_cuts_of(one))
 
 
-def _list_of_fabric(one: FabricCloth) -> Iterator[StripCut]:
+def list_cuts_of(one: FabricCloth) -> Iterator[StripCut]:
+    """Of one fabric: what is there already first, each from the widest strips to the narrowest."""
     for piece, strips in enumerate((*(piece.strips for piece in one.stock), one.strips), 1):
         number = piece if piece <= len(one.stock) else 0
         widths: dict[Fraction, dict[tuple[Run, ...], Strip]] = {}

@@ -28,7 +28,7 @@ def draw_layout_svg(cloth: Cloth, colours: Colours, letters: Mapping[str, str] |
     y, widest = MARGIN, 0
     groups = []
     for one in cloth.fabrics:
-        wide = _length(one.fabric.usable)
+        wide = _length(max(one.fabric.usable, *(piece.room for piece in one.stock), Fraction(0)))
         widest = max(widest, wide)
         lines, y = _draw_fabric(one, y, colours, letters)
         groups.append(write_group({"class": "fabric", "data-fabric": one.fabric.name}, lines))
@@ -48,15 +48,27 @@ def _draw_fabric(one: FabricCloth, y: int, colours: Colours, letters: Mapping[st
     """Its elements from `y` down, and where the next one begins."""
     lines = [write_element("text", {"x": MARGIN, "y": y + ONE, "font-size": ONE}, write_text(one.fabric.name))]
     y += HEAD
+    for number, piece in enumerate(one.stock, 1):
+        if not piece.strips:
+            continue
+        told = write_text(f"piece {number} that is there")
+        lines.append(write_element("text", {"x": MARGIN, "y": y + ONE, "font-size": ONE}, told))
+        y += HEAD
+        for strip in piece.strips:
+            lines += _draw_strip(one, strip, piece.room, y, colours, letters)
+            y += _length(strip.high) + LINE
+        y += MARGIN
     for strip in one.strips:
-        lines += _draw_strip(one, strip, y, colours, letters)
+        lines += _draw_strip(one, strip, one.fabric.usable, y, colours, letters)
         y += _length(strip.high) + LINE
     return lines, y + MARGIN
 
 
-def _draw_strip(one: FabricCloth, strip: Strip, y: int, colours: Colours, letters: Mapping[str, str]) -> Iterator[str]:
+def _draw_strip(
+    one: FabricCloth, strip: Strip, room: Fraction, y: int, colours: Colours, letters: Mapping[str, str]
+) -> Iterator[str]:
     colour = colours[one.fabric.name]
-    wide, high = _length(one.fabric.usable), _length(strip.high)
+    wide, high = _length(room), _length(strip.high)
     edge: Attributes = {"stroke": "#555", "stroke-width": LINE}
     yield write_element("rect", {"x": MARGIN, "y": y, "width": wide, "height": high, "fill": "#f4f4f4", **edge})
     for run in strip.runs:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from math import floor
+from types import MappingProxyType
 from typing import NamedTuple
 
 from planner.cloth.label_template import draw_head
@@ -35,10 +36,13 @@ class Drawn(NamedTuple):
     not_shown: tuple[tuple[str, str], ...]
 
 
-def draw_templates(plan: Plan, paper_name: str, with_all: bool = False) -> Drawn:
-    """The templates of a plan; squares and rectangles only `with_all`. Without any the file has no page."""
+def draw_templates(
+    plan: Plan, paper_name: str, with_all: bool = False, piles: Mapping[str, str] = MappingProxyType({})
+) -> Drawn:
+    """The templates of a plan; squares and rectangles only `with_all`. `piles` are the letters of the piles. Without
+    any template the file has no page."""
     paper = PAPERS[paper_name]
-    templates = list_templates(plan, with_all)
+    templates = list_templates(plan, with_all, piles)
     placed, left_out = place_templates(templates, paper)
     pages = []
     for number, here in enumerate(placed, 1):
@@ -69,6 +73,7 @@ def _draw_head(page: Page, plan: Plan, paper: Paper, number: int, pages: int) ->
         "Print at 100 %, not fitted to the page. Measure both squares before you cut.",
         "Solid line: cut. Dashed line: seam. Arrow: grain.",
         "Printed side up on the right side of the cloth, down on its wrong side.",
+        "Where points are trimmed edges meet there: a piece cut so does not stand out there.",
     ]
     top = MARGIN + _TITLE + share(ONE, 10)
     for line, words in enumerate(told, 1):

@@ -57,12 +57,15 @@ def label_template(template: Template, room: Sequence[Spot], ways: Sequence[Way]
 
 def _list_words(template: Template, part: str) -> Iterator[tuple[list[str], int]]:
     """What can be said, the fullest first, and in which size of type."""
-    cuts = [f"{fabric.count} {fabric.fabric}" for fabric in template.fabrics]
-    letters = [fabric.letter for fabric in template.fabrics]
+    cuts = [f"{fabric.count} {fabric.fabric}{fabric.to_pile}" for fabric in template.fabrics]
+    letters = [fabric.pile or fabric.letter for fabric in template.fabrics]
     few = len(letters) <= _MOST_LETTERS
     first = ", ".join(letters) if few else f"{len(letters)} fabrics"
+    if few and all(fabric.pile for fabric in template.fabrics):  # a letter alone is a mark of a part
+        first = f"pile{'' if len(letters) == 1 else 's'} {first}"
     last = [template.name, *say_lie(template), *([part] if part else [])]
-    short = ", ".join(f"{one.letter} {one.count}" for one in template.fabrics) if few else f"cut {template.count}"
+    counts = zip(letters, template.fabrics, strict=True)
+    short = ", ".join(f"{letter} {one.count}" for letter, one in counts) if few else f"cut {template.count}"
     fullest = [f"cut {', '.join(cuts)}"] if few else [f"cut {template.count} in all"]
     by_line = [f"cut {cuts[0]}", *cuts[1:]] if few else fullest
     tries = [

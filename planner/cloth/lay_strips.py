@@ -21,7 +21,7 @@ from planner.cloth.fill_strip import Lying, Pattern, fill_strip, make_pattern
 from planner.cloth.find_bound import Relaxed, relax
 from planner.cloth.list_strips import list_patterns, list_sums
 
-BOUND_STEPS, SEARCH_STEPS, MOST_KINDS = 40_000, 50_000, 25  # for each kind of a fabric, and for so many
+BOUND_STEPS, SEARCH_STEPS, MOST_KINDS = 40_000, 50_000, 8  # for each kind of a fabric, and for so many
 MOST_TRIES = 40_000  # steps of one search
 MOST_DIVES = 12
 MOST_ROUNDS = 6

@@ -23,7 +23,8 @@ def name_rectangle(rectangle: Rectangle, ruler: Ruler, count: int = 2, has_parts
     if found is None:  # a strip, named by its method
         return f"{rectangle.what}, {wide}{ruler.ending} long"
     plural = "" if count == 1 else "es" if found[1] == "box" else "s"
-    told = ", for its outline" if found[1] == "box" else _PARTED.get(found[2] or "", found[2] or "")
+    outlines = ", for its outline" if count == 1 else ", for their outlines"
+    told = outlines if found[1] == "box" else _PARTED.get(found[2] or "", found[2] or "")
     told = told if has_parts else ""
     return f"{found[1]}{plural} {' x '.join(sizes)}{ruler.ending}{told}"
 

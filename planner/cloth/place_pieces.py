@@ -121,7 +121,7 @@ class Kinds:
                     self.left_of[one] -= times * count
                 found.append(Strip(max(run.y + run.deep * run.high for run in runs), times, runs))
                 many -= times
-        return tuple(sorted(found, key=lambda strip: -strip.high))
+        return _join_equal(sorted(found, key=lambda strip: -strip.high))
 
     def _fill(self, pattern: Pattern, lying: Sequence[Lying]) -> tuple[tuple[Run, ...], dict[int, int]]:
         """One strip with what is left, and how many of each rectangle lie in it."""
@@ -167,3 +167,12 @@ def _share_columns(start: int, count: int, deep: int) -> Iterator[tuple[int, int
             taken = count // deep * deep
         start += taken
         count -= taken
+
+
+def _join_equal(strips: Sequence[Strip]) -> tuple[Strip, ...]:
+    """Strips in which the same lies as one, where the first of them is."""
+    found: dict[Strip, int] = {}
+    for strip in strips:
+        alike = strip._replace(times=0)
+        found[alike] = found.get(alike, 0) + strip.times
+    return tuple(strip._replace(times=times) for strip, times in found.items())

@@ -6,6 +6,7 @@ Billionths of an inch from the upper left corner of a page, x right, y down.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from planner.cloth.label_template import label_template
@@ -49,7 +50,23 @@ def place_templates(templates: Sequence[Template], paper: Paper) -> Placement:
         else:
             left_out.append(template)
     pages = [*_fill_pages(slots, paper), *((part,) for part in parts)]
-    return Placement(tuple(pages), tuple(left_out))
+    return _number_anew(pages, left_out)
+
+
+def _number_anew(pages: Sequence[tuple[Placed, ...]], left_out: Sequence[Template]) -> Placement:
+    """Numbered as they lie: page by page, row by row; last what is left out."""
+    shown = [one.template.number for page in pages for one in page]
+    order = {old: new for new, old in enumerate(dict.fromkeys((*shown, *(one.number for one in left_out))), 1)}
+
+    def renumber(one: Placed) -> Placed:
+        old, new = one.template.number, order[one.template.number]
+        first = f"{new}. {one.caption[0].removeprefix(f'{old}. ')}"
+        return one._replace(template=replace(one.template, number=new), caption=(first, *one.caption[1:]))
+
+    return Placement(
+        tuple(tuple(renumber(one) for one in page) for page in pages),
+        tuple(replace(one, number=order[one.number]) for one in left_out),
+    )
 
 
 def _fit_slot(template: Template, paper: Paper) -> _Slot | None:
@@ -89,7 +106,12 @@ def _fill_pages(slots: Sequence[_Slot], paper: Paper) -> list[tuple[Placed, ...]
             rows.append((page, ends[page], slot.height, slot.width + _GAP))
             pages[page].append(_put(slot, 0, ends[page]))
             ends[page] += slot.height + _GAP
-    return [tuple(page) for page in pages]
+    return [tuple(sorted(page, key=_read)) for page in pages]
+
+
+def _read(placed: Placed) -> tuple[int, int]:
+    """Templates of a row have their upper edges at one height."""
+    return min(y for _, y in placed.cut), min(x for x, _ in placed.cut)
 
 
 def _put(slot: _Slot, x: int, y: int) -> Placed:

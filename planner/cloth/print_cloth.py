@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import floor
@@ -21,17 +22,19 @@ from planner.say_bias import BiasWords
 from planner.sheet import assign_letters, write_sheet
 
 WIDTH = 60
+_FRACTION = re.compile(r"(?<=\d) (?=\d+/\d)")
 HOW_TO_CUT = (
     "The widest strips first, from the squared end, in two layers at most. Then each strip from its own squared end, "
-    "in the order told: equal pieces side by side, and on top of one another where the strip is high enough."
+    "in the order told: equal pieces side by side, and one above the other where the strip is high enough."
 )
 
 
-def print_cloth(cloth: Cloth) -> Iterator[str]:
-    """Lines: the buying list with what it assumes, then fabric by fabric the strips, the widest first."""
+def print_cloth(cloth: Cloth, known: Mapping[str, str] | None = None) -> Iterator[str]:
+    """Lines: the buying list with what it assumes, then fabric by fabric the strips, the widest first. `known` are the
+    letters that the bench has given to piles: they stay."""
     plan = cloth.plan
     ruler = plan.ruler
-    letters = assign_letters(write_sheet(plan, (cloth, ())))
+    letters = assign_letters(write_sheet(plan, (cloth, ())), known)
     yield plan.project.name
     yield ""
     yield from _print_buying(cloth, ruler)
@@ -39,6 +42,8 @@ def print_cloth(cloth: Cloth) -> Iterator[str]:
         yield ""
         yield "Cut"
         yield from _fold(HOW_TO_CUT)
+        if known:
+            yield from _fold("The letters of the piles are those at the bench.")
     for one in cloth.fabrics:
         if one.rectangles:
             yield ""
@@ -102,9 +107,17 @@ def _tell_assumed(cloth: Cloth, ruler: Ruler) -> Iterator[str]:
         )
     yield from _fold(
         f"Yards go up to the next {spell_number(cloth.plan.project.yards)} (yards), metres to the next 10 cm. In them "
-        f"are {spell_size(ruler, SQUARED_END)} {unit} to square the end, and enough to cut one strip of the largest "
-        "pieces again."
+        f"are {spell_size(ruler, SQUARED_END)} {unit} to square the end{_say_again(cloth, ruler)}."
     )
+
+
+def _say_again(cloth: Cloth, ruler: Ruler) -> str:
+    """What is spare of each fabric."""
+    spare = [(one.fabric.name, one.bought.margin) for one in cloth.fabrics if one.bought.margin]
+    told = ", ".join(f"{name} {spell_size(ruler, margin)}" for name, margin in spare)
+    if not told:
+        return ""
+    return f", and enough to cut any one strip again: {told} {ruler.measure}"
 
 
 def _print_fabric(one: FabricCloth, ruler: Ruler, letters: Mapping[str, str]) -> Iterator[str]:
@@ -167,12 +180,14 @@ def say_strip(one: FabricCloth, strip: Strip, ruler: Ruler, letters: Mapping[str
 
 
 def _fold(text: str, indent: int = 0) -> list[str]:
+    """Lines in which no number is parted from its fraction."""
     margin = " " * indent
-    return wrap(
-        text,
+    lines = wrap(
+        _FRACTION.sub("\u00a0", text),
         WIDTH,
         initial_indent=margin,
         subsequent_indent=margin + ("  " if indent else ""),
         break_long_words=True,
         break_on_hyphens=False,
     )
+    return [line.replace("\u00a0", " ") for line in lines]

@@ -219,6 +219,7 @@ class _Teller:
             f"Backing: {show(choice.overhang)} larger than the top on every side. Of {show.cloth(cloth)} "
             f"({show(cloth.usable)} of it used): {self._say_way(need)}{allowance}. That is "
             f"{show.sides((need.wide, need.high))}, and takes {show.buying(cloth, need.cloth)}."
+            f"{self._say_least(backed)}"
         )
         for way in backed.ways:
             if way != need:
@@ -229,6 +230,14 @@ class _Teller:
                 f"  With {show.ruler.to_measure(overhang).words}{show.ruler.ending} over at two sides "
                 f"{_many(way.lengths, 'length')} of {show(way.panel)} {_do(way.lengths)}: {show(way.cloth)} of cloth."
             )
+
+    @staticmethod
+    def _say_least(backed: Backed) -> str:
+        """Why it is not the way with the least cloth, where it is not."""
+        if all(way.cloth >= backed.taken.cloth for way in backed.ways):
+            return ""
+        is_least = all(way.pieces or way.cloth >= backed.taken.cloth for way in backed.ways)
+        return " No way in whole lengths takes less." if is_least else " Its seams lie as the project says."
 
     def _tell_from_stock(self, found: StockBacking, cloth: Cloth, choice: BackingChoice) -> str:
         show = self.show

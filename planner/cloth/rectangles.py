@@ -85,19 +85,15 @@ def _find_rectangle(entry: CutEntry, piles: tuple[str, ...], step: Fraction) -> 
     wide, high = long, short
     if not may_turn or piece.shape == "other":
         wide, high = (max(corner[axis] for corner in piece.corners) for axis in (0, 1))
-    if piece.shape == "other":
+    # What lies aslant of its print is cut out of a box, as other shapes are
+    is_boxed = piece.shape == "other" or sorted((wide, high)) != list(piece.cut)
+    if is_boxed:
         wide, high = (ceil(side / step) * step for side in (wide, high))
     if may_turn and wide < high:
         wide, high = high, wide
-    if piece.shape == "square":
-        what = f"square {spell_number(wide)}"
-    elif piece.shape == "rectangle" and not _is_upright(entry, wide, high):
-        what = f"rectangle {spell_number(short)} x {spell_number(long)}, print aslant"
+    size = f"{spell_number(high)} x {spell_number(wide)}"
+    if is_boxed:
+        what = f"box {size}"
     else:
-        what = f"{'rectangle' if piece.shape == 'rectangle' else 'box'} {spell_number(high)} x {spell_number(wide)}"
+        what = f"square {spell_number(wide)}" if piece.shape == "square" else f"rectangle {size}"
     return Rectangle(entry.fabric, wide, high, may_turn, entry.count, 1, what, piles)
-
-
-def _is_upright(entry: CutEntry, wide: Fraction, high: Fraction) -> bool:
-    """Whether the sides of a rectangle run along those of its box."""
-    return sorted((wide, high)) == list(entry.piece.cut)

@@ -7,24 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
-from planner.cloth.choose_methods import Choice
 from planner.cloth.cut_by_method import Instead, Whole, choose_where_asked, cut_by_method
+from planner.cloth.method_parts import MethodParts, Part
 from planner.cloth.method_sizes import square_for_halves
 from planner.cloth.rectangles import Rectangle
 from planner.cloth.say_strips import ON_WRONG_SIDE
 from planner.measure import Ruler
 from planner.plan import Plan
 from planner.project import Method
-
-
-class _Part(NamedTuple):
-    """A unit that a method sews: so many of it, as its last seam or on the way there."""
-
-    choice: Choice
-    many: int
-    is_last: bool
 
 
 class MethodWords:
@@ -35,19 +26,11 @@ class MethodWords:
         self.ruler: Ruler = plan.ruler
         self.choices = choose_where_asked(plan)
         self.instead = cut_by_method(plan, self.choices)
-        self._parts: dict[int, list[_Part]] = {}
-        for choice in self.choices:
-            for number in plan.batches.batches[choice.unit.batch].units:
-                self._parts.setdefault(number, []).append(_Part(choice, choice.needed, True))
-            for number in dict.fromkeys(choice.unit.inside):
-                many = choice.needed * choice.unit.inside.count(number)
-                self._parts.setdefault(number, []).append(_Part(choice, many, False))
+        self.parts = MethodParts(plan, self.choices)
 
     def method_of(self, number: int) -> Method | None:
         """By which method a unit's last seam is sewn, where that is not pair by pair."""
-        parts = self._parts.get(number)
-        chosen = parts[0].choice.chosen if parts else None
-        return chosen.method if chosen is not None else None
+        return next((part.way.method for part in self.parts.of(number)), None)
 
     # -- cutting
 
@@ -58,61 +41,111 @@ class MethodWords:
             alike = whole._replace(batch=0, rectangle=whole.rectangle._replace(count=0, what=""))
             together[alike] = together.get(alike, 0) + whole.rectangle.count
         counted = (one._replace(rectangle=one.rectangle._replace(count=many)) for one, many in together.items())
-        return "; ".join(f"{self._count(whole)} ({whole.method})" for whole in counted)
+        return "; ".join(
+            f"{self.count(whole.method, whole.rectangle)}{_left_whole(whole)} ({whole.method})" for whole in counted
+        )
 
-    def _count(self, whole: Whole) -> str:
-        one = whole.rectangle
+    def name_sizes(self, instead: Instead) -> str:
+        """What tells the squares or strips of one part of a pile from those of the others: `squares 7 3/4`,
+        `strips 39 and 14 1/2 long`."""
+        names = []
+        for whole in instead.wholes:
+            if is_in_strips(whole.method):
+                names.append(self.ruler.to_cut(whole.rectangle.wide).words)
+            else:
+                names.append(self.count(whole.method, whole.rectangle).partition(" ")[2])
+        words = " and ".join(dict.fromkeys(names))
+        return f"strips {words}{self.ruler.ending} long" if is_in_strips(instead.wholes[0].method) else words
+
+    def count(self, method: Method, one: Rectangle) -> str:
+        """So many squares or strips: `3 squares 7 3/4`, `1 strip 2 wide, 18 long`."""
         many, end = one.count, self.ruler.ending
         wide, high = (self.ruler.to_cut(side).words for side in (one.wide, one.high))
-        if whole.method in ("strip sets", "from strips"):
+        if is_in_strips(method):
             return f"{many} {'strip' if many == 1 else 'strips'} {high}{end} wide, {wide}{end} long"
         if one.wide == one.high:
-            left = "" if whole.method == "stitch and flip" else ", left whole"
-            return f"{many} {'square' if many == 1 else 'squares'} {wide}{end}{left}"
+            return f"{many} {'square' if many == 1 else 'squares'} {wide}{end}"
         return f"{many} {'rectangle' if many == 1 else 'rectangles'} {high} x {wide}{end}"
 
     # -- sewing
 
     def say_sew(self, number: int, pairs: int) -> tuple[tuple[str, ...], bool]:
         """What is done at the machine for a unit's last seam; and whether all `pairs` of the unit are sewn so."""
-        parts = self._parts.get(number, [])
+        parts = self.parts.of(number)
         lines = tuple(line for part in parts for line in self._say_part(part))
         return lines, sum(part.many for part in parts) >= pairs
 
-    def _say_part(self, part: _Part) -> Iterator[str]:
-        chosen = part.choice.chosen
-        assert chosen is not None
-        yield f"By {chosen.method}, {part.many} in all: count what comes out"
-        yield from self._LINES[part.choice.unit.family, chosen.method](self, part)
-        if part.is_last and chosen.trim_to:
-            yield f"After pressing trim to {self._size(chosen.trim_to[-1])}"
+    def _say_part(self, part: Part) -> Iterator[str]:
+        out = f"{part.many + part.more} come out, {part.more} more than needed" if part.more else "count what comes out"
+        yield f"By {part.way.method}, {part.many} needed: {out}"
+        yield from self._LINES[part.choice.unit.family, part.way.method](self, part)
+
+    def say_clipped(self, number: int, pairs: int, letters: str) -> str:
+        """How many of a unit are counted before pressing, where all of it is sewn by a method; else nothing."""
+        parts = self.parts.of(number)
+        if not parts or self.parts.count_singly(number):
+            return ""
+        method = parts[0].way.method
+        if method != "stitch and flip" and all(
+            not part.is_last and part.choice.unit.family in ("hourglass", "flying goose") for part in parts
+        ):
+            halves = -(-(pairs + sum(part.more for part in parts)) // 2)
+            return f"{halves} {'half' if halves == 1 else 'halves'} of {letters}, each for two, by {method}"
+        more = sum(part.more for part in parts)
+        return f"{pairs} of {letters}, by {method}{f', and {more} more' if more else ''}"
 
     def say_pressed(self, number: int) -> tuple[str, ...]:
-        """What is done once a unit's last seam is pressed."""
+        """What is done once a unit's last seam is pressed, and what measures then that is no unit yet."""
         lines = []
-        for part in self._parts.get(number, ()):
-            chosen = part.choice.chosen
-            if part.is_last and chosen is not None and chosen.method == "strip sets":
-                segment = part.choice.unit.size[0] + 2 * self.plan.project.seam
-                lines.append(f"Then square an end and cut the sets across: {part.many} segments {self._size(segment)}")
-        return tuple(lines)
+        for part in self.parts.of(number):
+            size = part.choice.unit.size[0]
+            if part.choice.unit.family == "row":
+                segment = size + 2 * self.plan.project.seam
+                short, long = self.plan.words.unfinished(number)
+                across = long if short == segment else short
+                lines.append(f"Each set measures {self.ruler.to_measure(across).words}{self.ruler.ending} across")
+                if part.is_last:
+                    lines.append(
+                        f"Then square an end and cut the sets across: {part.many} segments {self._size(segment)}"
+                    )
+                else:
+                    lines.append("Sets that get more strips stay whole")
+            elif part.choice.unit.family == "hourglass" and not part.is_last and part.trim_to is None:
+                half = square_for_halves(size, self.plan.project.seam)
+                lines.append(f"Pressed, each half square measures {self._size(half)}")
+        return tuple(dict.fromkeys(lines))
 
     def say_measured(self, number: int) -> tuple[str, ...]:
-        """What is measured of a unit that is not cut apart yet."""
+        """Of a unit some of which are not cut apart yet how many these are."""
         lines = []
-        for part in self._parts.get(number, ()):
-            family, chosen = part.choice.unit.family, part.choice.chosen
-            if part.is_last or chosen is None or chosen.method == "stitch and flip":
-                continue
-            if family == "row":
-                short, long = self.plan.words.unfinished(number)
-                across = long if short == part.choice.unit.size[0] + 2 * self.plan.project.seam else short
-                lines.append(f"Still in strips: each set measures {self.ruler.to_measure(across).words} across")
-            elif family == "hourglass":
-                half = square_for_halves(part.choice.unit.size[0], self.plan.project.seam)
-                lines.append(f"Not cut further yet: each half square measures {self._size(half)}")
-            else:
-                lines.append("Not cut further yet: the geese are measured when they are done")
+        for part in self.parts.of(number):
+            if not part.is_last:
+                how = "in strips still" if part.choice.unit.family == "row" else "half made"
+                lines.append(f"{part.many} of them are {how}: not to be measured yet")
+        return tuple(lines)
+
+    def find_trim(self, number: int) -> Part | None:
+        """By what a unit is trimmed to a size once it is pressed; None where at most its points are cut off."""
+        return next((part for part in self.parts.of(number) if part.trim_to is not None), None)
+
+    def say_trimmed(self, number: int, part: Part) -> tuple[str, ...]:
+        """How the ruler lies on what is trimmed to its size."""
+        family = part.choice.unit.family
+        lines = []
+        others = self.parts.count_singly(number) + sum(one.many for one in self.parts.of(number) if one is not part)
+        if others:
+            lines.append(f"Those sewn {part.way.method}, {part.many} of them; of the others cut off the dog ears only")
+        if family == "flying goose":
+            lines.append(
+                f"Lay the ruler so that {self._seam} stays beyond the tip of the goose, and its two seams run out at "
+                "the other corners; trim all four sides"
+            )
+        elif family == "hourglass" and part.is_last:
+            lines.append("Lay both diagonals of the ruler on the seams; trim two sides, turn it, trim the other two")
+        else:
+            lines.append("Lay the diagonal of the ruler on the seam; trim two sides, turn it, trim the other two")
+        if not part.is_last:
+            lines.append("Each half square counts for two")
         return tuple(lines)
 
     def _size(self, size: Fraction) -> str:
@@ -122,31 +155,30 @@ class MethodWords:
     def _seam(self) -> str:
         return self.ruler.exact(self.plan.project.seam)
 
-    def _squares(self, part: _Part) -> tuple[Rectangle, ...]:
-        assert part.choice.chosen is not None
-        return part.choice.chosen.rectangles
+    def _squares(self, part: Part) -> tuple[Rectangle, ...]:
+        return part.way.rectangles
 
-    def _pairs_of_squares(self, part: _Part) -> str:
+    def _pairs_of_squares(self, part: Part) -> str:
         squares = self._squares(part)
         pairs = sum(one.count for one in squares) // 2
         return f"{pairs} {'pair' if pairs == 1 else 'pairs'} of squares {self._size(squares[0].wide)}"
 
-    def _say_two(self, part: _Part) -> Iterator[str]:
+    def _say_two(self, part: Part) -> Iterator[str]:
         pairs = self._pairs_of_squares(part)
         yield f"{pairs}, right sides together: draw a line from corner to corner, {ON_WRONG_SIDE}"
         yield f"Sew {self._seam} from the line on both sides of it, then cut on the line: 2 of each pair"
 
-    def _say_four(self, part: _Part) -> Iterator[str]:
+    def _say_four(self, part: Part) -> Iterator[str]:
         yield f"{self._pairs_of_squares(part)}, right sides together: sew {self._seam} from the edge all round"
         yield "Cut from corner to corner both ways: 4 of each pair. Their edges are on the bias: do not pull"
 
-    def _say_eight(self, part: _Part) -> Iterator[str]:
+    def _say_eight(self, part: Part) -> Iterator[str]:
         pairs = self._pairs_of_squares(part)
         yield f"{pairs}, right sides together: draw both lines from corner to corner, {ON_WRONG_SIDE}"
         yield f"Sew {self._seam} from each line on both sides of it"
         yield "Cut down and across the middle, then on both lines: 8 of each pair"
 
-    def _say_strips(self, part: _Part) -> Iterator[str]:
+    def _say_strips(self, part: Part) -> Iterator[str]:
         strips = self._squares(part)
         pairs = sum(one.count for one in strips) // 2
         yield (
@@ -157,13 +189,10 @@ class MethodWords:
         yield "Undo the stitches across the tips"
         yield "Their edges are on the bias: do not pull"
 
-    def _say_hourglass(self, part: _Part) -> Iterator[str]:
+    def _say_hourglass(self, part: Part) -> Iterator[str]:
         if not part.is_last:
             yield from self._say_two(part)
             yield "Each half square counts for two pairs; do not cut it further"
-            chosen = part.choice.chosen
-            if chosen is not None and len(chosen.trim_to) > 1:
-                yield f"After pressing trim to {self._size(chosen.trim_to[0])}"
             return
         half = square_for_halves(part.choice.unit.size[0], self.plan.project.seam)
         yield f"Two half squares (about {self._size(half)}), unlike fabrics on one another, seams locked"
@@ -171,7 +200,7 @@ class MethodWords:
         yield f"Sew {self._seam} from the line on both sides of it"
         yield "Cut on the line: 2 of each two half squares"
 
-    def _say_flip(self, part: _Part) -> Iterator[str]:
+    def _say_flip(self, part: Part) -> Iterator[str]:
         corner = part.choice.unit.size[1] + 2 * self.plan.project.seam
         which = "the other end" if part.is_last else "one end"
         yield f"A square {self._size(corner)} on {which} of the rectangle, right sides together, edges even"
@@ -179,19 +208,30 @@ class MethodWords:
         yield "Sew on the line"
         yield f"Cut {self._seam} outside the seam, fold the corner out"
 
-    def _say_geese(self, part: _Part) -> Iterator[str]:
+    def _say_geese(self, part: Part) -> Iterator[str]:
+        large, small = self._squares(part)
         if not part.is_last:
-            yield "Two small squares on opposite corners of a large one, right sides together; they overlap a little"
-            yield f"Draw a line through both from corner to corner, {ON_WRONG_SIDE}"
+            yield (
+                f"{small.count // 2} small squares {self._size(small.wide)} on {large.count} large "
+                f"{'one' if large.count == 1 else 'ones'} {self._size(large.wide)}, right sides together: two on each, "
+                "in opposite corners, edges even; in the middle they overlap a little"
+            )
+            yield (
+                f"Draw a line from corner to corner of the large one, through both small ones and where they overlap, "
+                f"{ON_WRONG_SIDE}"
+            )
             yield f"Sew {self._seam} from the line on both sides of it"
             yield "Cut on the line: each half counts for two pairs; do not cut it further"
             return
-        yield "A small square on the large corner of each half, right sides together"
+        yield (
+            f"{small.count // 2} small squares {self._size(small.wide)}, one in the large corner of each half, right "
+            "sides together, edges even"
+        )
         yield f"Draw a line from that corner to between the small triangles, {ON_WRONG_SIDE}"
         yield f"Sew {self._seam} from the line on both sides of it"
         yield "Cut on the line: 2 geese of each half, which had their first seam on unlike sides: both lie in one pile"
 
-    def _say_set(self, part: _Part) -> Iterator[str]:
+    def _say_set(self, part: Part) -> Iterator[str]:
         strips, widths = self._squares(part), part.choice.unit.widths
         width = widths[0] + 2 * self.plan.project.seam
         fabric = part.choice.unit.cloths[0]
@@ -214,3 +254,14 @@ class MethodWords:
         ("flying goose", "four at a time"): _say_geese,
         ("row", "strip sets"): _say_set,
     }
+
+
+def is_in_strips(method: Method) -> bool:
+    """Whether a method begins with strips."""
+    return method in ("strip sets", "from strips")
+
+
+def _left_whole(whole: Whole) -> str:
+    """For squares that others would cut up now."""
+    is_square = whole.rectangle.wide == whole.rectangle.high
+    return ", left whole" if is_square and whole.method != "stitch and flip" else ""

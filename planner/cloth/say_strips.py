@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
-from planner.cloth.cut_strips import Source, StripCut
+from planner.cloth.cut_strips import Source, StripCut, list_cuts_of
 from planner.cloth.name_rectangle import name_rectangle, spell_size
 from planner.cloth.place_pieces import Strip
 from planner.cloth.rectangles import Rectangle
@@ -42,8 +42,9 @@ class StripWords:
             yield "Then cut it along the selvage, its widest pieces first"
         yield from self._say_gives(cut)
         if cut.is_last and cut.stock is None:
-            for what, length in cut.cloth.more:
-                yield f"Leave the rest whole: {self._size(length, cut)} of its length is for {what}"
+            told = [f"{self._size(length, cut)} {{}}for {what}" for what, length in cut.cloth.more]
+            if told:
+                yield f"Leave the rest whole: {', '.join(told).replace('{}', 'of its length is ', 1).replace('{}', '')}"
 
     def _say_begin(self, cut: StripCut) -> Iterator[str]:
         stock = cut.stock
@@ -131,7 +132,7 @@ class StripWords:
         if len(found) > 1:
             return ""
         if first.high < cut.wide:
-            times = f", {first.deep} on top of one another" if first.deep > 1 else ""
+            times = f", {first.deep} one above the other in the strip" if first.deep > 1 else ""
             return f", cut down to {self._size(first.high, cut)}{times}"
         if first.row is not None:
             return ""
@@ -140,12 +141,45 @@ class StripWords:
         return ": only cut to length" if 2 * first.wide > cut.room else ""
 
     def say_again(self, sources: Sequence[Source]) -> str:
-        """Where more is cut than was planned."""
+        """Where more is cut than was planned: `out of what is left at the end of a strip 3 7/8 wide`."""
         narrow = min(sources, key=lambda source: source.cut.wide)
-        return f"Out of what is left beside the strips; else cut one more, {self._size(narrow.high, narrow.cut)} wide"
+        wide, high = narrow.wide, narrow.high
+        if narrow.row is not None:  # one piece needs no whole row; with its slanted ends it may be as wide as two
+            wide, high = narrow.row.wide * 2 / narrow.row.makes, narrow.row.high
+        size = self._size(high, narrow.cut)
+        held = [cut for cut in list_cuts_of(narrow.cut.cloth) if _has_rest(cut, wide, high)]
+        if not held:
+            return f"out of one strip more, {size} wide: no strip has so much left at its end"
+        cut = min(held, key=lambda one: one.wide)
+        piece = f" of piece {cut.piece}" if cut.piece else ""
+        where = f"a {'length' if cut.is_long else 'strip'} {self._size(cut.wide, cut)} wide{piece}"
+        return f"out of what is left at the end of {where}; else out of one strip more, {size} wide"
+
+    def say_rows_off(self, sources: Sequence[Source]) -> Iterator[str]:
+        """Where rows of slanted pieces are part of wider strips: how they are cut off first, and how they lie then."""
+        told = []
+        for source in sources:
+            row = source.row
+            if row is None or (source.high == row.high and source.high == source.cut.wide):
+                continue
+            many = max(1, source.count // row.makes)
+            rows = f"{many} {'row' if many == 1 else 'rows'} {self._size(row.high, source.cut)} wide"
+            way = "along" if source.high == row.high else "across"
+            strip = "the strip" if source.cut.count == 1 else "the strips"
+            piece = f" of piece {source.cut.piece}" if source.cut.piece else ""
+            told.append(f"{rows}, {way} {strip} {self._size(source.cut.wide, source.cut)} wide{piece}")
+        if told:
+            yield f"First cut off {'; '.join(told)}"
+            yield "Lay each row before you, its length from left to right"
 
     def _size(self, length: Fraction, cut: StripCut) -> str:
         return f"{spell_size(self.ruler, length)}{self.ruler.ending}"
+
+
+def _has_rest(cut: StripCut, wide: Fraction, high: Fraction) -> bool:
+    """Whether at the end of a strip so much is left."""
+    ends = (max(run.x + run.across * run.wide for run in strip.runs) for strip in cut.strips)
+    return cut.wide >= high and any(cut.room - end >= wide for end in ends)
 
 
 def _is_long_strip(rectangle: Rectangle) -> bool:

@@ -75,7 +75,7 @@ class Placed(NamedTuple):
 
 def write_caption(template: Template, width: int, most: int = MOST_LINES) -> tuple[str, ...]:
     """What stands below a template: all that there is to say of it, but for fabrics that are too many."""
-    cuts = [f"{one.count} {one.fabric} ({one.letter})" for one in template.fabrics]
+    cuts = [f"{one.count} {one.fabric} ({one.letter}){one.to_pile}" for one in template.fabrics]
     first = ", ".join([f"{template.number}. {template.name}", *say_lie(template)])
     lines = wrap_words(f"{first}: cut {', '.join(cuts)}", TYPE, width)
     if len(lines) > most:

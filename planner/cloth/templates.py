@@ -5,16 +5,17 @@ Inches, x right, y down, as the piece is seen on the right side of the cloth; it
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
 
 from planner.cloth.blunt_points import blunt_points
 from planner.cloth.choose_methods import leave_cut
 from planner.cloth.cut_by_method import choose_where_asked
 from planner.cloth.fit_seam_line import fit_seam_line
 from planner.cut_list import CutEntry
-from planner.cut_sizes import Corner
+from planner.cut_sizes import Corner, is_mirrored
 from planner.name_piece import name_piece
 from planner.plan import Plan
 from planner.turn_prints import NO_WAY
@@ -25,11 +26,17 @@ _NEAR = Fraction(1, 1 << 30)
 
 @dataclass(frozen=True, slots=True)
 class CutOf:
-    """So many of a template in one fabric; `letter` is the fabric's."""
+    """So many of a template in one fabric; `letter` is the fabric's, `pile` that of the pile they go to, if known."""
 
     letter: str
     fabric: str
     count: int
+    pile: str = ""
+
+    @property
+    def to_pile(self) -> str:
+        """To be said after the fabric: ` [B]`."""
+        return f" [{self.pile}]" if self.pile else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,15 +60,18 @@ class Template:
         return sum(fabric.count for fabric in self.fabrics)
 
 
-def list_templates(plan: Plan, with_all: bool = False) -> tuple[Template, ...]:
-    """The templates in the order of the cut list, numbered from 1; squares and rectangles only `with_all`."""
+def list_templates(
+    plan: Plan, with_all: bool = False, piles: Mapping[str, str] = MappingProxyType({})
+) -> tuple[Template, ...]:
+    """The templates in the order of the cut list, numbered from 1; squares and rectangles only `with_all`. `piles` are
+    the letters of the piles."""
     letters = {fabric.name: fabric.letter for fabric in plan.project.fabrics}
     found: dict[object, list[CutEntry]] = {}
     for entry in leave_cut(plan, choose_where_asked(plan)):  # what a method cuts whole needs none
         if with_all or entry.piece.shape not in BY_THE_RULER:
             found.setdefault(_tell(entry), []).append(entry)
     templates = []
-    for number, entries in enumerate(found.values(), 1):
+    for number, entries in enumerate(_turn_over(plan, found.values()), 1):
         first = entries[0]
         seam_line, has_way = fit_seam_line(plan.units, first, plan.project.seam), first.up != NO_WAY
         cut = blunt_points(first.piece.corners, seam_line, plan.project.seam)
@@ -71,13 +81,51 @@ def list_templates(plan: Plan, with_all: bool = False) -> tuple[Template, ...]:
                 name_piece(first.piece, plan.ruler),
                 cut,
                 seam_line,
-                tuple(CutOf(letters[entry.fabric], entry.fabric, entry.count) for entry in entries),
+                tuple(
+                    CutOf(
+                        letters[entry.fabric],
+                        entry.fabric,
+                        entry.count,
+                        piles.get(plan.piles.unit_names[entry.units[0]], ""),
+                    )
+                    for entry in entries
+                ),
                 has_way,
                 not (_is_even(seam_line) if has_way else _is_mirrored(seam_line)),
                 len(cut) > len(seam_line),
             )
         )
     return tuple(templates)
+
+
+def _turn_over(plan: Plan, groups: Iterable[list[CutEntry]]) -> Iterator[list[CutEntry]]:
+    """Together what one template does for when it is turned over: shapes that are their own mirror image, and lie on
+    the grain as each other's. Their corners are rounded each by itself, so the seam lines tell."""
+    even: list[tuple[list[CutEntry], tuple[Corner, ...]]] = []
+    kept: list[list[CutEntry]] = []
+    for entries in groups:
+        first = entries[0]
+        if first.up != NO_WAY or first.piece.shape != "other" or not is_mirrored(first.piece.corners):
+            kept.append(entries)
+            continue
+        line = fit_seam_line(plan.units, first, plan.project.seam)
+        known = next((known for known, seen in even if _is_turned_over(line, seen)), None)
+        if known is None:
+            even.append((entries, line))
+            kept.append(entries)
+        else:
+            known += entries
+    yield from kept
+
+
+def _is_turned_over(one: tuple[Corner, ...], other: tuple[Corner, ...]) -> bool:
+    """Whether one lies as the mirror image of the other, but for quarter turns."""
+    wanted, corners = _lay(other), tuple((-x, y) for x, y in one)
+    for _ in range(4):
+        corners = tuple((-y, x) for x, y in corners)
+        if len(one) == len(other) and all(any(_is_near(spot, to) for to in wanted) for spot in _lay(corners)):
+            return True
+    return False
 
 
 def _tell(entry: CutEntry) -> object:

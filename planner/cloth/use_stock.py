@@ -22,17 +22,26 @@ MOST_STEPS = 200_000  # for all of the stock
 
 class StockPiece(NamedTuple):
     """A piece as it is written (`wide` across, `high` along the grain), and the strips that are cut from it: across its
-    width, or, where it `is_turned`, along the grain: then x runs along it. None where it is `kept_for` something."""
+    width, or, where it `is_turned`, along the grain: then x runs along it. None where it is `kept_for` something, or
+    not `is_needed`: all was cut before its turn came."""
 
     wide: Fraction
     high: Fraction
     is_turned: bool
     strips: tuple[Strip, ...]
     kept_for: str = ""
+    is_needed: bool = True
+
+    @property
+    def room(self) -> Fraction:
+        """How long its strips can be."""
+        return self.high if self.is_turned else self.wide
 
     @property
     def why_empty(self) -> str:
-        return f"kept for the {self.kept_for}" if self.kept_for else "nothing fits on it"
+        if self.kept_for:
+            return f"kept for the {self.kept_for}"
+        return "nothing fits on it" if self.is_needed else "not needed"
 
 
 def use_stock(
@@ -56,7 +65,7 @@ def use_stock(
             if strips and (best is None or (area, -len(strips)) > best[:2]):
                 best = area, -len(strips), is_turned, strips, lying
         if best is None:
-            found[place] = StockPiece(wide, high, False, ())
+            found[place] = StockPiece(wide, high, False, (), is_needed=any(kinds.left))
             continue
         _, _, is_turned, strips, lying = best
         found[place] = StockPiece(wide, high, is_turned, kinds.place([(one, 1) for one in strips], lying))

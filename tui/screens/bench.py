@@ -119,6 +119,11 @@ class BenchScreen(Screen[None]):
     def action_return_to_place(self) -> None:
         self.look = None
 
+    def action_show_picture(self) -> None:
+        from tui.screens.picture import picture_page
+
+        self.app.push_screen(picture_page(self.bench, self.look, self._keys, self.size.width))
+
     def action_toggle_large(self) -> None:
         self.card.large = not self.card.large
 

@@ -12,11 +12,12 @@ from planner.cloth.draw_layout_svg import draw_layout_svg
 from planner.cloth.lay_lengthwise import LONG
 from planner.cloth.place_pieces import Strip
 from planner.cloth.print_cloth import HOW_TO_CUT, say_strip, share_filled
+from planner.cloth.spare_cloth import find_spare, say_share
 from planner.cloth.use_stock import StockPiece
 from planner.measure import Ruler, spell_number
 from planner.pictures.draw_cloth import Cloth as Colour
 from planner.sheet import StripWork
-from tui.bench import Bench
+from tui.bench import Bench, fabric_at_hand
 from tui.bindings import bindings_at
 from tui.draw_strip import draw_strip
 from tui.fabric_colours import colour_fabrics
@@ -35,7 +36,9 @@ class ClothScreen(PageScreen):
 
     def __init__(self, bench: Bench, keys: Mapping[str, str]) -> None:
         self._bench = bench
-        self._fabric = 0
+        names = [one.fabric.name for one in bench.sheet.cloth.fabrics] if bench.sheet.cloth else []
+        here = fabric_at_hand(bench)
+        self._fabric = names.index(here) if here in names else 0
         self._drawn: dict[object, list[Span | Row]] = {}  # what is shown once is not drawn again
         super().__init__("Cloth", [], keys, colour_fabrics(bench.sheet.plan.project.fabrics), indent=4)
 
@@ -63,7 +66,7 @@ class ClothScreen(PageScreen):
 
     def _draw(self, cloth: Cloth, one: FabricCloth) -> Iterator[Span | Row]:
         ruler = cloth.plan.ruler
-        yield from tell_fabric(one, ruler)
+        yield from tell_fabric(one, ruler, self._find_ruined(one))
         widest = max(one.fabric.usable, *(_find_room(piece) for piece in one.stock), Fraction(0))
         for number, piece in enumerate(one.stock, 1):
             yield Span("")
@@ -101,6 +104,13 @@ class ClothScreen(PageScreen):
         cuts = [(step.work.cut, step) for step in session.sheet.steps if isinstance(step.work, StripWork)]
         return {(cut.fabric, cut.piece, cut.wide) for cut, step in cuts if not session.left_of(step)}
 
+    def _find_ruined(self, one: FabricCloth) -> Fraction:
+        """How many inches of strips of bought cloth are ruined."""
+        session = self._bench.session
+        cuts = (step.work.cut for step in session.sheet.steps if isinstance(step.work, StripWork))
+        bought = next((cut for cut in cuts if cut.fabric == one.fabric.name and not cut.piece), None)
+        return session.ruined_of(bought) if bought is not None else Fraction(0)
+
     def _go(self, by: int) -> None:
         if self._bench.sheet.cloth is not None:
             self._fabric = (self._fabric + by) % len(self._bench.sheet.cloth.fabrics)
@@ -129,11 +139,12 @@ def name_file(project: str) -> str:
     return "-".join([*words, "cloth"])[-_LONGEST:] + ".svg"
 
 
-def tell_fabric(one: FabricCloth, ruler: Ruler) -> Iterator[Span]:
-    """What to buy of a fabric, and how its layout is to be read."""
+def tell_fabric(one: FabricCloth, ruler: Ruler, ruined: Fraction = Fraction(0)) -> Iterator[Span]:
+    """What to buy of a fabric, with `ruined` inches of strips that are cut again, and how its layout is to be read."""
     buy, unit = one.bought.buy, ruler.measure
     if one.bought.layout:
-        yield Span(f"Buy {spell_number(buy.yards)} yd, {spell_metres(buy.metres)} m", "strong")
+        again = f"; ruined strips: {say_share(find_spare(one), ruined, ruler)}" if ruined else ""
+        yield Span(f"Buy {spell_number(buy.yards)} yd, {spell_metres(buy.metres)} m{again}", "strong")
     elif one.rectangles:
         yield Span("Nothing to buy: all comes out of what is there", "strong")
     for what, length in one.more:

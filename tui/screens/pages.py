@@ -9,7 +9,7 @@ from planner.say_slender import tell_slender
 from planner.say_step import counted
 from planner.sheet import CutWork, StripWork
 from planner.summarise import tell_off_ruler
-from tui.bench import Bench
+from tui.bench import Bench, fabric_at_hand
 from tui.commands import COMMANDS, spell_keys
 from tui.lay_out_card import Span
 from tui.screens.page import PageScreen
@@ -52,9 +52,11 @@ def sheet_page(bench: Bench, keys: Keys) -> PageScreen:
 
 
 def cuts_page(bench: Bench, keys: Keys) -> PageScreen:
-    """The cut list in the words of the cutting mat, fabric by fabric, with what is done."""
+    """The cut list in the words of the cutting mat, fabric by fabric, with what is done; it begins at the fabric at
+    hand."""
     session, speaker = bench.session, bench.speaker
     lines: list[Span] = []
+    start = 0
     fabric = ""
     for step in session.sheet.steps:
         if not isinstance(step.work, StripWork | CutWork):
@@ -63,6 +65,7 @@ def cuts_page(bench: Bench, keys: Keys) -> PageScreen:
         here = step.work.cut.fabric if isinstance(step.work, StripWork) else step.work.entry.fabric
         if here != fabric:
             fabric = here
+            start = len(lines) if here == fabric_at_hand(bench) else start
             lines += [Span(""), Span(fabric, "title")]
         if isinstance(step.work, StripWork):
             mark = "✓" if not session.left_of(step) else " "
@@ -81,7 +84,7 @@ def cuts_page(bench: Bench, keys: Keys) -> PageScreen:
     how = f"{spell_keys(keys['app.cloth'])}: how the pieces lie on each fabric, and what to buy of it"
     lines += [Span(""), Span(how)]
     lines += [Span(""), Span("Blades: cut away from yourself, close them after every cut; your tools' manuals count")]
-    return PageScreen("What to cut", lines[1:], keys, indent=4)
+    return PageScreen("What to cut", lines[1:], keys, start=start, indent=4)
 
 
 def piles_page(bench: Bench, keys: Keys) -> PageScreen:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from planner.session import count_there
-from planner.sheet import StripWork
+from planner.sheet import CutWork, StripWork
 from tui.bench import Bench
 from tui.bindings import bindings_at
 from tui.screens.ask import AskScreen
@@ -35,6 +35,9 @@ class SpoiledScreen(AskScreen[bool]):
         again = "All its patches are cut again, all its seams sewn again; both are on the tally."
         if isinstance(step.work, StripWork):
             again = "One more is cut in its place; it is on the tally."
+        elif isinstance(step.work, CutWork):
+            said = self._bench.speaker.say_spoiled_cut(step.work)
+            again = f"{said[:1].upper()}{said[1:]}; it is on the tally."
         self.ask(
             (
                 f"Spoiled at {words.verb.lower()} {words.what}.",

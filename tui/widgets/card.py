@@ -29,7 +29,8 @@ class Card(RowsWidget):
         self._draw = draw
         self._rows: tuple[Row, ...] = ()
         self._laid_out: tuple[CardView | None, Size, bool] | None = None
-        self._drawn: tuple[object, Canvas | None] = (None, None)
+        self._drawn_of: object = None
+        self._drawn: dict[tuple[int, int], Canvas | None] = {}  # by the room for it
 
     def render_line(self, y: int) -> Strip:
         rows = self._lay_out()
@@ -50,7 +51,8 @@ class Card(RowsWidget):
     def _draw_once(self, width: int, height: int) -> Canvas | None:
         """The picture, drawn anew only where it is of something else, or of another size."""
         assert self.view is not None
-        state = (self.view.picture, width, height)
-        if self._drawn[0] != state:
-            self._drawn = (state, self._draw(width, height))
-        return self._drawn[1]
+        if self._drawn_of != self.view.picture:
+            self._drawn_of, self._drawn = self.view.picture, {}
+        if (width, height) not in self._drawn:
+            self._drawn[(width, height)] = self._draw(width, height)
+        return self._drawn[(width, height)]
