@@ -16,6 +16,8 @@ from planner.find_cuts import CutOption, Region, Search
 
 MOST_PATCHES = 12  # of a region of which all seams are looked at
 MOST_LOOKS = 150_000  # patches in regions, times their seams, that are looked at so
+FEW_LOOKS = 50_000  # after so many without any order found, one is looked for before the best
+MORE_LOOKS = 1_000_000  # that are looked at until there is any order
 
 Cost = tuple[int, int]  # turns in inner corners, seams sewn in part
 
@@ -69,6 +71,7 @@ class _Proof:
         self.looked_at: set[int] = set()
         self.looks = 0
         self.is_whole = True
+        self.is_diving = False
         self._hopes: dict[int, Cost | None] = {}
 
     def prove(self, root: int) -> bool:
@@ -76,11 +79,13 @@ class _Proof:
         while True:
             self._hopes.clear()
             self.bends.forget_costs()
-            known, hope = self.bends.find_cost(root), self._hope(root)
+            known = self.bends.find_cost(root)
+            self.is_diving = known is None and self.looks > FEW_LOOKS
+            hope = self._hope(root)
             if hope is None or known == hope:
                 return self.is_whole
             waiting = self._find_hoped_for(root)
-            if not waiting or self.looks > MOST_LOOKS:
+            if not waiting or self.looks > (MORE_LOOKS if known is None else MOST_LOOKS):
                 return False
             extra = None if known is None else known[0] - self.bends.count_least(root)
             for number in waiting:
@@ -118,7 +123,9 @@ class _Proof:
                 waiting.pop()
                 continue
             if len(self.regions[here].patches) == 1 or self._is_open(here):
-                self._hopes[here] = (self.bends.count_least(here), 0)
+                # To find any order small regions are hoped for most: what is large may come to much
+                dread = len(self.regions[here].patches) ** 2 if self.is_diving else 0
+                self._hopes[here] = (self.bends.count_least(here) + dread, 0)
                 waiting.pop()
                 continue
             missing = [side for side in self._sides(here) if side not in self._hopes]
@@ -134,18 +141,18 @@ class _Proof:
         return {seat.region for cut in self.regions[number].cuts for seat in (cut.left, cut.right)}
 
     def _find_hoped_for(self, root: int) -> list[int]:
-        """The regions not looked at yet in the order of sewing that hopes for the least."""
-        waiting, found = [root], []
+        """The regions not looked at yet in the orders of sewing that hope for the least; only those of one such order
+        while any is looked for."""
+        waiting, found, seen = [root], [], set()
         while waiting:
             here = waiting.pop()
-            if here in found or len(self.regions[here].patches) == 1:
+            if here in seen or len(self.regions[here].patches) == 1:
                 continue
+            seen.add(here)
             if self._is_open(here):
                 found.append(here)
                 continue
-            best = min(
-                (cut for cut in self.regions[here].cuts if add_costs(cut, self._hopes.__getitem__) is not None),
-                key=lambda cut: add_costs(cut, self._hopes.__getitem__) or (0, 0),
-            )
-            waiting += [seat.region for seat in (best.left, best.right)]
+            least = self._hopes[here]
+            best = [cut for cut in self.regions[here].cuts if add_costs(cut, self._hopes.__getitem__) == least]
+            waiting += [seat.region for cut in best[: 1 if self.is_diving else None] for seat in (cut.left, cut.right)]
         return sorted(found)
