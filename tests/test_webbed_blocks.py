@@ -42,6 +42,11 @@ def plan_seed(seed: int | str) -> Plan:
     return plan_text(write_webbed(random.Random(str(seed)), is_even=word == "even"))
 
 
+@cache
+def sheet_seed(seed: int | str) -> Sheet:
+    return write_sheet(plan_seed(seed))
+
+
 def chains_of(sheet: Sheet) -> list[tuple[int, Chain]]:
     return [(step.pass_number, step.work.chain) for step in sheet.steps if isinstance(step.work, SewWork)]
 
@@ -75,7 +80,7 @@ def test_a_column_of_a_web_is_sewn_in_one_pass_row_after_row(seed: int | str) ->
     columns: dict[tuple[str, int], list[tuple[int, int]]] = defaultdict(list)
     pairs: dict[str, set[int]] = defaultdict(set)
     rows: dict[str, int] = {}
-    for pass_number, chain in chains_of(write_sheet(plan_seed(seed))):
+    for pass_number, chain in chains_of(sheet_seed(seed)):
         if chain.web and chain.web.of:
             columns[chain.web.of, chain.web.columns].append((pass_number, chain.web.row))
             pairs[chain.web.of].add(chain.pairs)
@@ -93,7 +98,7 @@ def test_as_many_webs_are_sewn_as_there_are_copies_of_webbed_blocks(seed: int | 
     plan = plan_seed(seed)
     blocks = [number for number, block in enumerate(plan.blocks.drafted) if block.web]
     copies = sum(plan.blocks.count(number) for number in blocks)
-    webs = {chain.web.of: chain.pairs for _, chain in chains_of(write_sheet(plan)) if chain.web and chain.web.of}
+    webs = {chain.web.of: chain.pairs for _, chain in chains_of(sheet_seed(seed)) if chain.web and chain.web.of}
     assert sum(webs.values()) == copies
 
 
@@ -101,7 +106,7 @@ def test_as_many_webs_are_sewn_as_there_are_copies_of_webbed_blocks(seed: int | 
 def test_what_a_chain_of_a_web_makes_lies_in_the_pile_it_says(seed: int | str) -> None:
     plan = plan_seed(seed)
     sewn: Counter[object] = Counter()
-    for _, chain in chains_of(write_sheet(plan)):
+    for _, chain in chains_of(sheet_seed(seed)):
         assert chain.pairs == sum(outcome.pairs for outcome in chain.outcomes.values())
         sewn[draw_sewn(plan, chain).lay()] += chain.pairs
         for outcome in chain.outcomes.values():
@@ -168,12 +173,12 @@ def test_webs_are_sewn_and_pressed_one_block_after_the_other(stage: str) -> None
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_webs_are_walked_to_the_end_step_by_step(seed: int | str) -> None:
-    walk(Session(write_sheet(plan_seed(seed))), all_at_once=True)
+    walk(Session(sheet_seed(seed)), all_at_once=True)
 
 
 @pytest.mark.parametrize("seed", SEEDS[::5])
 def test_webs_are_walked_to_the_end_pair_by_pair(seed: int | str) -> None:
-    walk(Session(write_sheet(plan_seed(seed))), all_at_once=False)
+    walk(Session(sheet_seed(seed)), all_at_once=False)
 
 
 def test_no_row_of_a_web_is_clipped_from_another() -> None:
@@ -260,8 +265,7 @@ def test_where_allowances_fall_in_a_web_is_told_as_the_block_lies() -> None:
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_hangs_in_a_web_is_shown_as_the_block_lies(seed: int | str) -> None:
-    plan = plan_seed(seed)
-    speaker = Speaker(write_sheet(plan), {})
+    speaker = Speaker(sheet_seed(seed), {})
     shown = 0
     for _, chain in chains_of(speaker.sheet):
         for outcome in chain.outcomes.values():
