@@ -163,19 +163,7 @@ class Ways:
         return () if self._runs_through(there) else [point for point in self.inner[there] if point != here]
 
     def _walk_all(self) -> Iterator[list[Point]]:
-        many = 0
-        for start in sorted(self.border):
-            waiting = [[start, there] for there in reversed(self.inner.get(start, ()))]
-            while waiting:
-                way = waiting.pop()
-                if way[-1] in self.border:
-                    if way[0] < way[-1]:
-                        many += 1
-                        yield way
-                        if many == MOST_WAYS:
-                            return
-                    continue
-                waiting += [[*way, there] for there in reversed(self._next(way[-2], way[-1])) if there not in way]
+        return islice(self._walk_off_lines(0), MOST_WAYS)
 
     def _walk_off_lines(self, extra: int | None) -> Iterator[list[Point]]:
         """All ways from border to border that turn at most so often where a line runs through."""

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import floor
-from textwrap import wrap
 
 from planner.cloth.buy import SQUARED_END
 from planner.cloth.cloth import Cloth, FabricCloth
 from planner.cloth.cloth_json import spell_metres
+from planner.cloth.fold_lines import fold_lines
 from planner.cloth.lay_lengthwise import LONG
 from planner.cloth.name_rectangle import name_rectangle, spell_size
 from planner.cloth.place_pieces import Strip
@@ -21,8 +20,6 @@ from planner.project import find_usable
 from planner.say_bias import BiasWords
 from planner.sheet import assign_letters, write_sheet
 
-WIDTH = 60
-_FRACTION = re.compile(r"(?<=\d) (?=\d+/\d)")
 HOW_TO_CUT = (
     "The widest strips first, from the squared end, in two layers at most. Then each strip from its own squared end, "
     "in the order told: equal pieces side by side, and one above the other where the strip is high enough."
@@ -180,14 +177,4 @@ def say_strip(one: FabricCloth, strip: Strip, ruler: Ruler, letters: Mapping[str
 
 
 def _fold(text: str, indent: int = 0) -> list[str]:
-    """Lines in which no number is parted from its fraction."""
-    margin = " " * indent
-    lines = wrap(
-        _FRACTION.sub("\u00a0", text),
-        WIDTH,
-        initial_indent=margin,
-        subsequent_indent=margin + ("  " if indent else ""),
-        break_long_words=True,
-        break_on_hyphens=False,
-    )
-    return [line.replace("\u00a0", " ") for line in lines]
+    return fold_lines(text, " " * indent, " " * (indent + 2) if indent else "")

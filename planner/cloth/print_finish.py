@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 from math import ceil
-from textwrap import wrap
 
 from planner.cloth.back_from_stock import StockBacking
 from planner.cloth.backing import Backing
@@ -14,13 +13,13 @@ from planner.cloth.bed_sizes import BEDS, Size, cover_mattress, fill_quilt, fill
 from planner.cloth.binding import Binding
 from planner.cloth.buy import SQUARED_END
 from planner.cloth.finish_quilt import Backed, Bedded, Bound, Cloth, Cushion, Finished, finish_quilt, list_blocks
+from planner.cloth.fold_lines import fold_lines
 from planner.cloth.round_length import YARD, ToBuy
 from planner.cloth.thread import count_to_inch
 from planner.finish import BackingChoice, BedChoice, Finish, choose_drop
 from planner.measure import INCHES_PER_CM, Ruler, spell_number
 from planner.plan import Plan
 
-WIDTH = 60
 _TOGETHER = re.compile(r"(?<=\d) (?=\d+/\d|(?:cm|mm|m|yd)\b|%)")
 _SEAMS = {0: "one piece", 1: "one seam", 2: "two seams"}
 
@@ -465,12 +464,4 @@ def _many(count: int, noun: str) -> str:
 def _fold(sentence: str) -> list[str]:
     """Lines in which no number is parted from its fraction or its measure."""
     indent = "  " if sentence.startswith("  ") else ""
-    lines = wrap(
-        _TOGETHER.sub("\u00a0", sentence.strip()),
-        WIDTH,
-        initial_indent=indent,
-        subsequent_indent="  ",
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
-    return [line.replace("\u00a0", " ") for line in lines]
+    return fold_lines(sentence.strip(), indent, "  ", _TOGETHER)

@@ -7,11 +7,11 @@ from fractions import Fraction
 from textwrap import wrap
 
 from planner.cloth.choose_methods import Choice, choose_methods, spell_minutes
+from planner.cloth.fold_lines import WIDTH
 from planner.cloth.methods import Way
 from planner.measure import INCHES_PER_CM, Measure, spell_exact, spell_number
 from planner.plan import Plan
 
-WIDTH = 60
 _ASSUMED = (
     "Minutes are an estimate: a line drawn 5 seconds, two pieces laid together 7 1/2, a stroke of the blade 5, a press "
     "6, a unit trimmed 15, and 50 in of seam a minute. Pieces and cloth are exact, without the scraps beside them."
